@@ -1,0 +1,84 @@
+//! The history: every event once, in the order of their identities, whatever order they came in.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+
+use crate::map::Event;
+use crate::map::EventId;
+use crate::map::Map;
+use crate::map::What;
+
+/// Every event of one store, and the map they make. Grow-only: adding an event twice changes nothing, and the order
+/// of adding does not matter.
+#[derive(Clone, Debug, Default)]
+pub struct History {
+    events: BTreeMap<EventId, Event>,
+    map: Map,
+}
+
+impl History {
+    /// Gathers events from anywhere, in any order.
+    #[must_use]
+    pub fn new(events: impl IntoIterator<Item = Event>) -> Self {
+        let events: BTreeMap<_, _> = events.into_iter().map(|event| (event.id, event)).collect();
+        let map = Map::fold(events.values());
+        Self { events, map }
+    }
+
+    /// Adds events. Newest-first additions are cheap; an older event, or one taken back, folds the map afresh.
+    pub fn add(&mut self, events: impl IntoIterator<Item = Event>) {
+        let mut fresh_fold = false;
+        for event in events {
+            if self.events.contains_key(&event.id) {
+                continue;
+            }
+            let newest = self.events.last_key_value().is_none_or(|(last, _)| *last < event.id);
+            if newest && !matches!(event.what, What::TakenBack { .. }) {
+                self.map.apply(&event);
+            } else {
+                fresh_fold = true;
+            }
+            self.events.insert(event.id, event);
+        }
+        if fresh_fold {
+            self.map = Map::fold(self.events.values());
+        }
+    }
+
+    /// The map as it is now.
+    #[must_use]
+    pub fn map(&self) -> &Map {
+        &self.map
+    }
+
+    /// The map as it was at a moment in the past: the fold of the events up to and including it.
+    #[must_use]
+    pub fn map_at(&self, until: Timestamp) -> Map {
+        let until_then: Vec<_> = self.events.values().filter(|event| event.at <= until).collect();
+        Map::fold(until_then)
+    }
+
+    /// Every event, oldest first.
+    pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
+        self.events.values()
+    }
+
+    /// One event.
+    #[must_use]
+    pub fn event(&self, id: EventId) -> Option<&Event> {
+        self.events.get(&id)
+    }
+
+    /// How many events there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.events.len()
+    }
+
+    /// Whether nothing has been recorded yet.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.events.is_empty()
+    }
+}

@@ -1,0 +1,1 @@
+//! See the crate's front page for what this room is for.

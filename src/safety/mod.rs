@@ -1,0 +1,125 @@
+//! Looks for signs of danger in a person's words before anything else happens to them.
+
+mod words;
+
+use std::ops::Range;
+
+use serde::Deserialize;
+use serde::Serialize;
+
+pub use words::Words;
+
+/// Which message the words call for. The order is the order of urgency; it says nothing about a person's risk.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Level {
+    /// Nothing was found. This is not a sign of safety.
+    None,
+    /// One quiet line that help is at `/crisis`.
+    Quiet,
+    /// The dialogue pauses and shows lines for the region.
+    Pause,
+    /// The dialogue stops, shows lines and emergency number, and asks for a deliberate key to go on.
+    Stop,
+    /// As `Stop`, with the emergency number first.
+    Emergency,
+}
+
+/// What a finding is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Topic {
+    /// Suicidal words.
+    Suicide,
+    /// Hurting oneself.
+    SelfInjury,
+    /// Something taken, or about to be taken.
+    Overdose,
+    /// Hurting someone else.
+    HarmToOthers,
+    /// Being hurt, threatened or afraid of someone.
+    Abuse,
+    /// Starving, purging.
+    Eating,
+    /// Hearing or seeing what others do not.
+    Psychosis,
+    /// Withdrawal from drink or sedatives.
+    Withdrawal,
+    /// Around a birth, harm to a baby.
+    Perinatal,
+    /// A bodily emergency.
+    Medical,
+}
+
+/// Whom a finding is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum About {
+    /// The person themselves.
+    #[serde(rename = "self")]
+    Me,
+    /// Someone else.
+    Other,
+}
+
+/// One sign of danger.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Finding {
+    /// The name of the pattern group that matched.
+    pub group: String,
+    /// The message it calls for, after context was weighed.
+    pub level: Level,
+    /// What it is about.
+    pub topic: Topic,
+    /// Whom it is about.
+    pub about: About,
+    /// Where in the original text, in bytes, on character boundaries.
+    pub range: Range<usize>,
+}
+
+/// Words that were looked at, with what was found in them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Screened {
+    words: Words,
+    findings: Vec<Finding>,
+}
+
+impl Screened {
+    /// The words, as given.
+    #[must_use]
+    pub fn words(&self) -> &Words {
+        &self.words
+    }
+
+    /// The words alone, for keeping.
+    #[must_use]
+    pub fn into_words(self) -> Words {
+        self.words
+    }
+
+    /// Every finding, in the order of the text.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        &self.findings
+    }
+
+    /// The most urgent level among the findings.
+    #[must_use]
+    pub fn level(&self) -> Level {
+        self.findings.iter().map(|finding| finding.level).max().unwrap_or(Level::None)
+    }
+}
+
+/// Looks at words of any origin. The only way to make [`Words`].
+#[must_use]
+pub fn screen(text: &str) -> Screened {
+    Screened { words: Words::screened(text), findings: Vec::new() }
+}
+
+/// Looks at a spoken entry as heard and as corrected. The words kept are the corrected ones; the findings are those
+/// of both, since a misheard word can hide danger and a correction can remove it.
+#[must_use]
+pub fn screen_spoken(heard: &str, corrected: &str) -> Screened {
+    let _ = heard;
+    screen(corrected)
+}

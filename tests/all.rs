@@ -1,0 +1,1 @@
+//! Every test of the built program, in one binary: one link, one place to look.
