@@ -1,0 +1,361 @@
+//! Every command and option, in one table: parsing, help, completions and man pages are all made from it.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use clap::Parser;
+use clap::Subcommand;
+use clap::ValueEnum;
+
+/// A private, offline companion for making, keeping and coming back to your own four-field map.
+#[derive(Debug, Parser)]
+#[command(
+    name = "wayfold",
+    version,
+    after_help = "Nothing you write leaves this machine. If you may be in danger, `wayfold crisis` shows lines for \
+                  your region; it needs no map and no passphrase.\nWayfold is self-help. It is not a medical device \
+                  and no substitute for a licensed professional.",
+    disable_help_subcommand = true
+)]
+pub(crate) struct Arguments {
+    /// What to do; without it the companion opens.
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+    /// Where and how the map is kept.
+    #[command(flatten)]
+    pub(crate) keeping: Keeping,
+    /// How the companion speaks and listens.
+    #[command(flatten)]
+    pub(crate) manner: Manner,
+}
+
+/// Where and how the map is kept.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct Keeping {
+    /// Keep the map in this folder.
+    #[arg(long, global = true, value_name = "DIR", env = "WAYFOLD_STORE", help_heading = "Keeping")]
+    pub(crate) store: Option<PathBuf>,
+    /// Read the passphrase from the first line of this file.
+    #[arg(long, global = true, value_name = "FILE", help_heading = "Keeping", conflicts_with = "no_passphrase")]
+    pub(crate) passphrase_file: Option<PathBuf>,
+    /// Keep the map without a passphrase: anyone who can read your files can read it.
+    #[arg(long, global = true, help_heading = "Keeping")]
+    pub(crate) no_passphrase: bool,
+}
+
+/// How the companion speaks and listens.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct Manner {
+    /// Plain lines: no colour, no drawing, each thing once. Good for screen readers and small screens.
+    #[arg(long, global = true, env = "WAYFOLD_PLAIN", help_heading = "Manner")]
+    pub(crate) plain: bool,
+    /// Listen at every entry prompt.
+    #[arg(long, global = true, help_heading = "Manner")]
+    pub(crate) voice: bool,
+    /// Read prompts aloud.
+    #[arg(long, global = true, help_heading = "Manner")]
+    pub(crate) aloud: bool,
+    /// Use this speech model (a ggml Whisper file).
+    #[arg(long, global = true, value_name = "FILE", env = "WAYFOLD_MODEL", help_heading = "Manner")]
+    pub(crate) model: Option<PathBuf>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Make your map, or carry on where you stopped.
+    Begin,
+    /// A short way through when you feel stuck.
+    Stuck,
+    /// Note something you noticed.
+    #[command(after_help = "Example:\n  wayfold moment \"the meeting ran over, I stayed and asked my question\"")]
+    Moment {
+        /// The moment in one line.
+        words: Option<String>,
+    },
+    /// Go over the map and bring it up to date.
+    Review,
+    /// Walk through a dialogue script of your own.
+    Talk {
+        /// The script.
+        file: PathBuf,
+    },
+    /// Steady yourself: a few outward-looking things to do.
+    Ground,
+    /// Show, print or share the map.
+    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json")]
+    Map(MapArguments),
+    /// Trace a stuck loop; see the ones on your map.
+    Loops {
+        /// Follow one loop now.
+        #[arg(long)]
+        trace: bool,
+    },
+    /// Small next steps: list, add, mark, put in a calendar.
+    Steps(StepsArguments),
+    /// What changed over time.
+    Lookback {
+        /// Compare the time since this date (YYYY-MM-DD) with the time before it.
+        #[arg(long, value_name = "DATE")]
+        since: Option<String>,
+        /// As JSON, for another program.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Crisis lines and emergency numbers; works with no map and no passphrase.
+    Crisis {
+        /// The region, as a two-letter code such as NZ.
+        #[arg(long, value_name = "XX")]
+        region: Option<String>,
+        /// As JSON, for another program.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Speech model, microphone, a try-out.
+    Voice {
+        /// What to do.
+        #[command(subcommand)]
+        what: VoiceCommand,
+    },
+    /// Passphrase, backup, restore, merge, verify, erase.
+    Store {
+        /// What to do.
+        #[command(subcommand)]
+        what: StoreCommand,
+    },
+    /// Check a dialogue script, draw it, play it.
+    Script {
+        /// What to do.
+        #[command(subcommand)]
+        what: ScriptCommand,
+    },
+    /// Run one part on lines from standard input, touching no map.
+    Try {
+        /// Which part.
+        #[command(subcommand)]
+        what: TryCommand,
+    },
+}
+
+/// How to show or write the map.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct MapArguments {
+    /// The form.
+    #[arg(long = "as", value_name = "FORM")]
+    pub(crate) form: Option<Form>,
+    /// Write it to this file.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper.
+    #[arg(long, value_name = "PAPER", default_value = "a4")]
+    pub(crate) paper: Paper,
+    /// The map as it was on this date (YYYY-MM-DD).
+    #[arg(long, value_name = "DATE")]
+    pub(crate) on: Option<String>,
+    /// What came, went and changed since this date (YYYY-MM-DD).
+    #[arg(long, value_name = "DATE", conflicts_with = "on")]
+    pub(crate) since: Option<String>,
+    /// An empty sheet with guidance lines, for paper.
+    #[arg(long)]
+    pub(crate) blank: bool,
+    /// With --blank: in plainer words.
+    #[arg(long, requires = "blank")]
+    pub(crate) plainer: bool,
+    /// Choose, piece by piece, what to put in a file for someone else.
+    #[arg(long, conflicts_with_all = ["blank", "since"])]
+    pub(crate) share: bool,
+    /// One page for an appointment.
+    #[arg(long, conflicts_with_all = ["blank", "since", "share"])]
+    pub(crate) appointment: bool,
+}
+
+/// The forms of a map.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Form {
+    /// Lines of text.
+    Text,
+    /// JSON, for another program.
+    Json,
+    /// Markdown.
+    Markdown,
+    /// SVG, a drawing.
+    Svg,
+    /// PDF, for printing.
+    Pdf,
+    /// PNG, a picture.
+    Png,
+}
+
+/// Sizes of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 297 by 210 mm.
+    A4,
+    /// 11 by 8.5 inches.
+    Letter,
+}
+
+/// What to do with steps.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct StepsArguments {
+    /// Add one.
+    #[arg(long, group = "what")]
+    pub(crate) add: bool,
+    /// Say how one went.
+    #[arg(long, group = "what")]
+    pub(crate) mark: bool,
+    /// Write the open steps to this calendar file.
+    #[arg(long, value_name = "FILE.ics", group = "what")]
+    pub(crate) calendar: Option<PathBuf>,
+    /// With --calendar: on this day (YYYY-MM-DD); tomorrow without it.
+    #[arg(long, value_name = "DATE", requires = "calendar")]
+    pub(crate) day: Option<String>,
+    /// With --calendar: at this time (HH:MM); nine in the morning without it.
+    #[arg(long, value_name = "TIME", requires = "calendar")]
+    pub(crate) time: Option<String>,
+    /// With --calendar: a reminder this many minutes before.
+    #[arg(long, value_name = "MINUTES", requires = "calendar")]
+    pub(crate) remind: Option<u32>,
+    /// With --calendar: show the step's own words. Calendars are often seen by others.
+    #[arg(long, requires = "calendar")]
+    pub(crate) own_words: bool,
+}
+
+/// What to do with speech.
+#[derive(Clone, Debug, Subcommand)]
+pub(crate) enum VoiceCommand {
+    /// Look at microphone, level and model, and say what is missing.
+    Check,
+    /// List the models that are here.
+    List,
+    /// Make a speech model ready from files (CTranslate2 or ggml).
+    Install {
+        /// The model's files, in order.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// The vocabulary that came with a CTranslate2 model.
+        #[arg(long, value_name = "FILE")]
+        vocabulary: Option<PathBuf>,
+        /// The name of the ready model.
+        #[arg(long, value_name = "NAME")]
+        name: Option<String>,
+    },
+    /// List sound devices.
+    Devices,
+}
+
+/// What to do with the store.
+#[derive(Clone, Debug, Subcommand)]
+pub(crate) enum StoreCommand {
+    /// Where the map is kept.
+    Where,
+    /// Read everything and compare both copies.
+    Verify,
+    /// Change, set or remove the passphrase.
+    Passphrase {
+        /// Keep the map without one.
+        #[arg(long)]
+        remove: bool,
+        /// Read the new passphrase from the first line of this file.
+        #[arg(long, value_name = "FILE")]
+        new_passphrase_file: Option<PathBuf>,
+    },
+    /// Write a sealed backup (age version 1).
+    Backup {
+        /// The file to write.
+        file: PathBuf,
+        /// Seal it for this age recipient instead of a passphrase.
+        #[arg(long, value_name = "age1...")]
+        recipient: Vec<String>,
+        /// Read the backup's passphrase from the first line of this file.
+        #[arg(long, value_name = "FILE")]
+        backup_passphrase_file: Option<PathBuf>,
+    },
+    /// Bring a backup into an empty store.
+    Restore(FromBackup),
+    /// Add the events of another device's backup to this map.
+    Merge(FromBackup),
+    /// Write everything as plain JSON lines that anyone can read.
+    Export {
+        /// The file to write.
+        file: PathBuf,
+        /// Do not ask first.
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Destroy the key, then the files.
+    Erase {
+        /// Do not ask first.
+        #[arg(long)]
+        yes: bool,
+    },
+}
+
+/// A backup to read.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct FromBackup {
+    /// The backup.
+    pub(crate) file: PathBuf,
+    /// Open it with this age identity file.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) identity: Option<PathBuf>,
+    /// Read the backup's passphrase from the first line of this file.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) backup_passphrase_file: Option<PathBuf>,
+}
+
+/// What to do with a script.
+#[derive(Clone, Debug, Subcommand)]
+pub(crate) enum ScriptCommand {
+    /// Find every problem in a script, with file, line and what to do.
+    Check {
+        /// The scripts.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// As JSON, for editors.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// Which part to try.
+#[derive(Clone, Debug, Subcommand)]
+pub(crate) enum TryCommand {
+    /// Which safety message each line sets off.
+    Safety {
+        /// One JSON object a line.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Whether the entry check would ask about each line.
+    Entry {
+        /// The field the lines are meant for.
+        #[arg(long, value_name = "FIELD")]
+        field: TryField,
+        /// One JSON object a line.
+        #[arg(long)]
+        json: bool,
+    },
+    /// What is heard in each WAV file.
+    Voice {
+        /// The recordings.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// One JSON object a file.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// A field, as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TryField {
+    /// What matters.
+    Matters,
+    /// What shows up.
+    Inner,
+    /// Away moves.
+    Away,
+    /// Toward moves.
+    Toward,
+}

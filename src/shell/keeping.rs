@@ -1,0 +1,166 @@
+//! Opening the person's store, and recording what they do.
+
+use std::fs;
+use std::path::Path;
+use std::path::PathBuf;
+
+use zeroize::Zeroizing;
+
+use crate::map::Event;
+use crate::map::EventId;
+use crate::map::History;
+use crate::map::Map;
+use crate::map::What;
+use crate::shell::arguments::Keeping;
+use crate::shell::minting::Minting;
+use crate::shell::phrases::phrase;
+use crate::shell::terminal::Terminal;
+use crate::shell::trouble::Trouble;
+use crate::store::Locked;
+use crate::store::Notice;
+use crate::store::Store;
+use crate::store::StoreError;
+use crate::store::Unlock;
+
+/// How often a wrong passphrase is asked for again before the program ends.
+const TRIES: usize = 3;
+
+/// An open store, with everything that was recorded in it.
+pub(crate) struct Kept {
+    store: Store,
+    history: History,
+    minting: Minting,
+    unkept: Vec<Event>,
+}
+
+impl Kept {
+    fn new(store: Store, history: History) -> Self {
+        let minting = Minting::after(history.events().next_back().map(|event| event.id));
+        Self { store, history, minting, unkept: Vec::new() }
+    }
+
+    /// Notes what happened: it counts on the map at once, and reaches the disk with the next [`Self::keep`].
+    pub(crate) fn note(&mut self, what: What) -> EventId {
+        let event = self.minting.event(what);
+        let id = event.id;
+        self.history.add([event.clone()]);
+        self.unkept.push(event);
+        id
+    }
+
+    /// Keeps what was noted, all or nothing; when this returns it is safe on the disk. After an error it is still
+    /// noted, and the next call tries again.
+    pub(crate) fn keep(&mut self) -> Result<(), Trouble> {
+        if !self.unkept.is_empty() {
+            self.store.append(&self.unkept)?;
+            self.unkept.clear();
+        }
+        Ok(())
+    }
+
+    /// Notes and keeps one thing that happened.
+    pub(crate) fn record(&mut self, what: What) -> Result<EventId, Trouble> {
+        let id = self.note(what);
+        self.keep()?;
+        Ok(id)
+    }
+
+    /// The map as it is now.
+    pub(crate) fn map(&self) -> &Map {
+        self.history.map()
+    }
+
+    /// Everything that was recorded.
+    pub(crate) fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// Where new identities come from.
+    pub(crate) fn minting(&mut self) -> &mut Minting {
+        &mut self.minting
+    }
+
+    /// Both at once, for a step of the dialogue.
+    pub(crate) fn map_and_minting(&mut self) -> (&Map, &mut Minting) {
+        (self.history.map(), &mut self.minting)
+    }
+
+    /// The store itself, for the commands that look after it.
+    pub(crate) fn store(&mut self) -> &mut Store {
+        &mut self.store
+    }
+}
+
+/// The folder of the store: the one named, or the platform's place for a person's data.
+pub(crate) fn place(keeping: &Keeping) -> PathBuf {
+    keeping.store.clone().unwrap_or_else(|| {
+        directories::ProjectDirs::from("", "", "wayfold")
+            .map_or_else(|| PathBuf::from(".wayfold"), |folders| folders.data_dir().join("map"))
+    })
+}
+
+/// Opens the store if there is one.
+pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<Kept>, Trouble> {
+    let place = place(keeping);
+    if !Store::exists(&place) {
+        return Ok(None);
+    }
+    let locked = Store::how_locked(&place)?;
+    let opened = match locked {
+        Locked::KeyFile => Store::open(&place, Unlock::KeyFile)?,
+        Locked::Passphrase if keeping.no_passphrase => {
+            return Err(Trouble::Usage("trouble.has-passphrase", String::new()));
+        }
+        Locked::Passphrase => unlock(terminal, keeping, &place)?,
+    };
+    let (store, opened) = opened;
+    for notice in &opened.notices {
+        terminal.say(&notice_words(notice));
+    }
+    Ok(Some(Kept::new(store, History::new(opened.events))))
+}
+
+fn unlock(
+    terminal: &mut Terminal,
+    keeping: &Keeping,
+    place: &Path,
+) -> Result<(Store, crate::store::Opened), Trouble> {
+    if let Some(file) = &keeping.passphrase_file {
+        return Ok(Store::open(place, Unlock::Passphrase(passphrase_from(file)?))?);
+    }
+    if !terminal.is_interactive() {
+        return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
+    }
+    for left in (0..TRIES).rev() {
+        let Some(passphrase) = terminal.ask_secret(&phrase("passphrase.ask")) else {
+            return Err(Trouble::Interrupted);
+        };
+        match Store::open(place, Unlock::Passphrase(passphrase)) {
+            Err(StoreError::WrongPassphrase) if left > 0 => terminal.say(&phrase("passphrase.wrong")),
+            other => return Ok(other?),
+        }
+    }
+    Err(Trouble::Store(StoreError::WrongPassphrase))
+}
+
+/// Makes a new store, locked as asked.
+pub(crate) fn create(keeping: &Keeping, unlock: Unlock) -> Result<Kept, Trouble> {
+    let store = Store::create(&place(keeping), unlock)?;
+    Ok(Kept::new(store, History::default()))
+}
+
+/// The passphrase in the first line of a file.
+pub(crate) fn passphrase_from(file: &Path) -> Result<Zeroizing<String>, Trouble> {
+    let text = fs::read_to_string(file).map_err(|error| Trouble::Read(file.to_owned(), error))?;
+    let text = Zeroizing::new(text);
+    let passphrase = Zeroizing::new(text.lines().next().unwrap_or_default().to_owned());
+    if passphrase.is_empty() {
+        return Err(Trouble::Usage("trouble.no-passphrase-file", file.display().to_string()));
+    }
+    Ok(passphrase)
+}
+
+/// What the store noticed on opening, in words.
+fn notice_words(notice: &Notice) -> String {
+    crate::shell::trouble::notice_words(notice)
+}

@@ -1,0 +1,271 @@
+//! One sitting with a script: the loop between the dialogue, which is pure, and the person.
+//!
+//! An answer, the facts it made and the place it led to are kept as one batch before the next prompt is shown. So
+//! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
+
+use zeroize::Zeroizing;
+
+use crate::dialogue::Input;
+use crate::dialogue::Library;
+use crate::dialogue::Output;
+use crate::dialogue::State;
+use crate::dialogue::Stepped;
+use crate::dialogue::Wait;
+use crate::dialogue::recall;
+use crate::dialogue::step;
+use crate::map::EventId;
+use crate::map::SittingId;
+use crate::map::What;
+use crate::safety;
+use crate::safety::Screened;
+use crate::shell::House;
+use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
+use crate::shell::prompt;
+use crate::shell::show;
+use crate::shell::slash;
+use crate::shell::slash::Slash;
+use crate::shell::terminal::Line;
+use crate::shell::trouble::Trouble;
+
+/// How a sitting came to stop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Stopped {
+    /// The script came to its end.
+    Ended,
+    /// It waits to be taken up again.
+    Paused,
+    /// The person hid the screen; nothing more is said.
+    Hidden,
+}
+
+/// Walks through a script, from where it stopped if it was begun before, and says how it stopped.
+pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result<Stopped, Trouble> {
+    let mut sitting = Sitting::take_up(house, library, script)?;
+    let stopped = sitting.run()?;
+    if stopped == Stopped::Paused {
+        let command = sitting.command();
+        house.terminal.gap();
+        house.terminal.say(&filled("prompt.paused", &[("command", &command)]));
+    }
+    Ok(stopped)
+}
+
+struct Sitting<'a> {
+    house: &'a mut House,
+    library: &'a Library,
+    id: SittingId,
+    script: String,
+    stepped: Stepped,
+    /// Whether the prompt stands where an earlier run of the program left it.
+    taken_up: bool,
+}
+
+/// What a line at a prompt came to.
+enum Heard {
+    Input(Input),
+    Again,
+    Back,
+    Stop(Stopped),
+}
+
+impl<'a> Sitting<'a> {
+    fn take_up(house: &'a mut House, library: &'a Library, script: &str) -> Result<Self, Trouble> {
+        let open = house.kept.map().sittings().iter().rev().find(|one| one.script == script);
+        let saved = open.and_then(|one| one.places.last().map(|place| (one.id, place.1.clone())));
+        let resumed = saved.and_then(|(id, position)| Some((id, State::resume(library, &position).ok()?)));
+        let script = script.to_owned();
+        if let Some((id, resumed)) = resumed {
+            let say = if resumed.moved { "prompt.resumed-moved" } else { "prompt.resumed" };
+            house.terminal.say(&phrase(say));
+            let stepped = recall(library, house.kept.map(), &resumed.state);
+            return Ok(Self { house, library, id, script, stepped, taken_up: true });
+        }
+        let Some(state) = State::begin(library, &script) else {
+            return Err(Trouble::Told("trouble.script", script));
+        };
+        let id = SittingId(house.kept.minting().identity());
+        let stepped = take(house, library, &state, Input::Begin).map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
+        Ok(Self { house, library, id, script, stepped, taken_up: false })
+    }
+
+    fn run(&mut self) -> Result<Stopped, Trouble> {
+        loop {
+            if let Some(stopped) = self.settle()? {
+                return Ok(stopped);
+            }
+            loop {
+                match self.listen()? {
+                    Heard::Again => {}
+                    Heard::Stop(stopped) => return Ok(stopped),
+                    Heard::Back => {
+                        self.back()?;
+                        break;
+                    }
+                    Heard::Input(input) => match take(self.house, self.library, &self.stepped.state, input) {
+                        Ok(stepped) => {
+                            self.stepped = stepped;
+                            break;
+                        }
+                        Err(wrong) => self.house.terminal.say(&prompt::wrong(&wrong, &self.stepped.prompt.wait)),
+                    },
+                }
+            }
+        }
+    }
+
+    /// Records what the last answer made, goes on to where a person is needed, keeps all of it, and shows it.
+    fn settle(&mut self) -> Result<Option<Stopped>, Trouble> {
+        let mut outputs = Vec::new();
+        let mut made: Vec<EventId> = Vec::new();
+        loop {
+            for output in std::mem::take(&mut self.stepped.outputs) {
+                match output {
+                    Output::Record(what) => made.push(self.house.kept.note(what)),
+                    other => outputs.push(other),
+                }
+            }
+            if self.stepped.prompt.wait != Wait::Recorded {
+                break;
+            }
+            let state = self.stepped.state.clone();
+            match take(self.house, self.library, &state, Input::Recorded) {
+                Ok(stepped) => self.stepped = stepped,
+                Err(_) => break,
+            }
+        }
+        let ended = self.stepped.prompt.wait == Wait::End;
+        let unmoved = std::mem::take(&mut self.taken_up) && made.is_empty();
+        if ended {
+            self.house.kept.note(What::SittingEnded { sitting: self.id });
+        } else if !unmoved {
+            let position = self.stepped.state.save();
+            let (sitting, script) = (self.id, self.script.clone());
+            self.house.kept.note(What::SittingAt { sitting, script, position, made });
+        }
+        if let Err(trouble) = self.house.kept.keep() {
+            self.house.terminal.say(&filled("trouble.not-kept", &[("value", &trouble.words())]));
+        }
+        let mut leaving = false;
+        for output in outputs {
+            leaving |= output == Output::Pause;
+            show::output(self.house, &output);
+        }
+        Ok(match (ended, leaving) {
+            (true, _) => Some(Stopped::Ended),
+            (false, true) => Some(Stopped::Paused),
+            (false, false) => None,
+        })
+    }
+
+    /// Shows the prompt and reads one line.
+    fn listen(&mut self) -> Result<Heard, Trouble> {
+        prompt::show(&mut self.house.terminal, &self.stepped.prompt);
+        let given = match &self.stepped.prompt.wait {
+            Wait::Confirm { text } if self.house.terminal.is_interactive() => text.as_str().to_owned(),
+            _ => String::new(),
+        };
+        let line = if self.house.manner.voice && prompt::can_be_spoken(&self.stepped.prompt.wait) {
+            Line::Typed(Zeroizing::new("/voice".to_owned()))
+        } else {
+            self.house.terminal.ask(&given)
+        };
+        match line {
+            Line::Closed => Ok(Heard::Stop(Stopped::Paused)),
+            Line::Hide => self.hide(),
+            Line::Typed(line) => match slash::read(&line) {
+                Some(command) => self.obey(&command),
+                None => Ok(Heard::Input(Input::Answer(self.screened(&line)))),
+            },
+        }
+    }
+
+    /// Every word goes through here before anything else happens to it. A bare Enter where a text stands to be
+    /// confirmed keeps that text where the line could not be edited in place.
+    fn screened(&self, line: &str) -> Screened {
+        match &self.stepped.prompt.wait {
+            Wait::Confirm { text } if line.trim().is_empty() && !self.house.terminal.is_interactive() => {
+                safety::screen_spoken(text.as_str(), text.as_str())
+            }
+            Wait::Confirm { text } => safety::screen_spoken(text.as_str(), line.trim()),
+            _ => safety::screen(line.trim()),
+        }
+    }
+
+    fn obey(&mut self, command: &Slash) -> Result<Heard, Trouble> {
+        match command {
+            Slash::Back => Ok(Heard::Back),
+            Slash::Skip => Ok(Heard::Input(Input::Skip)),
+            Slash::Pause => Ok(Heard::Stop(Stopped::Paused)),
+            Slash::Ground => Ok(Heard::Input(Input::Ground)),
+            Slash::Hide => self.hide(),
+            Slash::Voice(file) => Ok(self.spoken(file.as_deref())),
+            other => {
+                slash::obey(self.house, other)?;
+                Ok(Heard::Again)
+            }
+        }
+    }
+
+    fn spoken(&mut self, file: Option<&std::path::Path>) -> Heard {
+        if !prompt::can_be_spoken(&self.stepped.prompt.wait) {
+            self.house.terminal.say(&phrase("voice.only-entries"));
+            return Heard::Again;
+        }
+        match crate::shell::speaking::hear(self.house, file) {
+            Some(heard) => Heard::Input(Input::Heard(safety::screen_spoken(&heard, &heard))),
+            None => Heard::Again,
+        }
+    }
+
+    /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.
+    fn hide(&mut self) -> Result<Heard, Trouble> {
+        self.house.terminal.hide();
+        if self.house.kept.map().setting("hide") == Some("drop") {
+            for (event, made) in self.house.places(self.id) {
+                for event in made.into_iter().chain([event]) {
+                    self.house.kept.note(What::TakenBack { event });
+                }
+            }
+            self.house.kept.note(What::SittingEnded { sitting: self.id });
+            self.house.kept.keep()?;
+        }
+        Ok(Heard::Stop(Stopped::Hidden))
+    }
+
+    /// Takes back the last answer with all it made, and stands at the prompt before.
+    fn back(&mut self) -> Result<(), Trouble> {
+        let mut places = self.house.kept.map().sittings().iter().find(|one| one.id == self.id).map(|one| one.places.clone()).unwrap_or_default();
+        let last = places.pop();
+        let (Some((event, _, made)), Some((_, before, _))) = (last, places.last()) else {
+            self.house.terminal.say(&phrase("prompt.first"));
+            self.taken_up = true;
+            return Ok(());
+        };
+        let Ok(resumed) = State::resume(self.library, before) else {
+            self.house.terminal.say(&phrase("prompt.first"));
+            self.taken_up = true;
+            return Ok(());
+        };
+        for event in made.into_iter().chain([event]) {
+            self.house.kept.note(What::TakenBack { event });
+        }
+        self.house.kept.keep()?;
+        self.stepped = recall(self.library, self.house.kept.map(), &resumed.state);
+        self.taken_up = true;
+        self.house.terminal.say(&phrase("prompt.back"));
+        Ok(())
+    }
+
+    fn command(&self) -> String {
+        match self.script.as_str() {
+            "first-map" => "wayfold begin".to_owned(),
+            other => format!("wayfold {other}"),
+        }
+    }
+}
+
+fn take(house: &mut House, library: &Library, state: &State, input: Input) -> Result<Stepped, crate::dialogue::WrongInput> {
+    let (map, minting) = house.kept.map_and_minting();
+    step(library, map, state, input, &mut || minting.identity())
+}

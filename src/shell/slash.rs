@@ -1,0 +1,117 @@
+//! What a person can type at any prompt, beside an answer.
+
+use std::path::PathBuf;
+
+use crate::map::What;
+use crate::shell::House;
+use crate::shell::first_run;
+use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
+use crate::shell::show;
+use crate::shell::trouble::Trouble;
+
+/// A command at a prompt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Slash {
+    /// One question back.
+    Back,
+    /// Leave this question out.
+    Skip,
+    /// Stop, with everything kept.
+    Pause,
+    /// What there is.
+    Help,
+    /// Who to call.
+    Crisis,
+    /// Steady yourself.
+    Ground,
+    /// See the map.
+    Map,
+    /// Speak, or read a recording.
+    Voice(Option<PathBuf>),
+    /// Change the country.
+    Region(String),
+    /// Clear the screen now.
+    Hide,
+    /// Keep the sitting when hiding, or drop it.
+    HideChoice(&'static str),
+    /// Whether the entry check asks.
+    Check(&'static str),
+    /// Nothing that there is.
+    Unknown(String),
+}
+
+/// Reads a line that starts with a slash; any other line is an answer.
+pub(crate) fn read(line: &str) -> Option<Slash> {
+    let line = line.trim();
+    let rest = line.strip_prefix('/')?;
+    let (word, value) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    let value = value.trim();
+    Some(match (word.to_lowercase().as_str(), value) {
+        ("back", _) => Slash::Back,
+        ("skip", _) => Slash::Skip,
+        ("pause", _) => Slash::Pause,
+        ("help", _) => Slash::Help,
+        ("crisis", _) => Slash::Crisis,
+        ("ground", _) => Slash::Ground,
+        ("map", _) => Slash::Map,
+        ("voice", "") => Slash::Voice(None),
+        ("voice", file) => Slash::Voice(Some(PathBuf::from(file))),
+        ("region", code) => Slash::Region(code.to_owned()),
+        ("hide", "keep") => Slash::HideChoice("keep"),
+        ("hide", "drop") => Slash::HideChoice("drop"),
+        ("hide", _) => Slash::Hide,
+        ("check", "on") => Slash::Check("on"),
+        ("check", "off") => Slash::Check("off"),
+        _ => Slash::Unknown(format!("/{word}")),
+    })
+}
+
+/// Carries out a command that leaves the sitting where it stands.
+pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
+    match command {
+        Slash::Help => {
+            for name in ["help.1", "help.2", "help.3", "help.4", "help.5", "help.6", "help.7"] {
+                house.terminal.say(&phrase(name));
+            }
+        }
+        Slash::Crisis => show::crisis(house),
+        Slash::Map => show::map(house),
+        Slash::Region(code) => first_run::change_region(house, code)?,
+        Slash::HideChoice(choice) => {
+            choose(house, "hide", choice)?;
+            house.terminal.say(&phrase(&format!("hide.{choice}")));
+        }
+        Slash::Check(choice) => {
+            choose(house, "entry-check", choice)?;
+            house.terminal.say(&phrase(&format!("check.{choice}")));
+        }
+        Slash::Unknown(word) => house.terminal.say(&filled("prompt.unknown-command", &[("value", word)])),
+        Slash::Back | Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide | Slash::Voice(_) => {}
+    }
+    Ok(())
+}
+
+fn choose(house: &mut House, name: &str, value: &str) -> Result<(), Trouble> {
+    house.kept.record(What::SettingChosen { name: name.to_owned(), value: value.to_owned() })?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_answer_is_no_command() {
+        assert_eq!(read("call my sister"), None);
+        assert_eq!(read(""), None);
+        assert_eq!(read(" / "), Some(Slash::Unknown("/".to_owned())));
+    }
+
+    #[test]
+    fn commands_take_their_values() {
+        assert_eq!(read("/voice my take.wav"), Some(Slash::Voice(Some(PathBuf::from("my take.wav")))));
+        assert_eq!(read("/BACK"), Some(Slash::Back));
+        assert_eq!(read("/hide drop"), Some(Slash::HideChoice("drop")));
+    }
+}

@@ -1,0 +1,219 @@
+//! The terminal: the only place that prints and the only place that reads what a person types.
+//!
+//! Two ways of reading stand behind one interface: a line editor where a person sits at a terminal, and plain lines
+//! where standard input comes from elsewhere. Everything that is said goes through [`Terminal::say`], which wraps it
+//! and shows control characters instead of obeying them.
+
+use std::borrow::Cow;
+use std::env;
+use std::io;
+use std::io::BufRead;
+use std::io::IsTerminal;
+use std::io::Write;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+use std::sync::atomic::Ordering;
+
+use rustyline::Cmd;
+use rustyline::ConditionalEventHandler;
+use rustyline::Config;
+use rustyline::Editor;
+use rustyline::Event;
+use rustyline::EventContext;
+use rustyline::EventHandler;
+use rustyline::KeyEvent;
+use rustyline::RepeatCount;
+use rustyline::error::ReadlineError;
+use rustyline::history::MemHistory;
+use zeroize::Zeroizing;
+
+use crate::picture::terminal::Screen;
+use crate::picture::terminal::shown;
+use crate::picture::terminal::wrapped;
+
+/// The widest that talk is set, in columns, however wide the window: long lines are hard to read.
+const READING_WIDTH: usize = 76;
+
+/// What came back from a prompt.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Line {
+    /// The person's line.
+    Typed(Zeroizing<String>),
+    /// Ctrl-C, Ctrl-D, or the end of the input.
+    Closed,
+    /// The key chord that hides everything.
+    Hide,
+}
+
+/// Where people and program meet.
+pub(crate) struct Terminal {
+    reader: Reader,
+    screen: Screen,
+    plain: bool,
+    out: Box<dyn Write>,
+}
+
+enum Reader {
+    Editor { editor: Box<Editor<(), MemHistory>>, hide: Arc<AtomicBool> },
+    Lines(Box<dyn BufRead>),
+}
+
+impl Terminal {
+    /// Looks at the surroundings once: a line editor where input and output are a terminal, plain lines elsewhere.
+    ///
+    /// `plain` is what the person asked for; `NO_COLOR`, `ACCESSIBLE` and `TERM=dumb` count as well.
+    pub(crate) fn new(plain: bool) -> Self {
+        let set = |name: &str| env::var_os(name).is_some_and(|value| !value.is_empty());
+        let dumb = env::var_os("TERM").is_some_and(|term| term == "dumb");
+        let plain = plain || set("ACCESSIBLE") || dumb;
+        let at_terminal = io::stdin().is_terminal() && io::stdout().is_terminal();
+        let reader = if at_terminal && !dumb { line_editor() } else { None };
+        let reader = reader.unwrap_or_else(|| Reader::Lines(Box::new(io::stdin().lock())));
+        let drawn = io::stdout().is_terminal() && !plain;
+        let screen = Screen {
+            columns: columns(),
+            unicode: drawn && speaks_unicode(),
+            colour: drawn && !set("NO_COLOR"),
+            plain,
+        };
+        Self { reader, screen, plain, out: Box::new(io::stdout()) }
+    }
+
+    /// How wide and able the screen is, for drawings.
+    pub(crate) fn screen(&self) -> Screen {
+        self.screen
+    }
+
+    /// Whether a person sits at a line editor.
+    pub(crate) fn is_interactive(&self) -> bool {
+        matches!(self.reader, Reader::Editor { .. })
+    }
+
+    /// Says something: one paragraph, wrapped.
+    pub(crate) fn say(&mut self, text: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        for paragraph in text.split('\n') {
+            for line in wrapped(&shown(paragraph), width) {
+                self.line(&line);
+            }
+        }
+    }
+
+    /// Says something that must stand out: bold where the terminal can, always on lines of its own.
+    pub(crate) fn stress(&mut self, text: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        for line in wrapped(&shown(text), width) {
+            if self.screen.colour {
+                self.line(&format!("\u{1b}[1m{line}\u{1b}[0m"));
+            } else {
+                self.line(&line);
+            }
+        }
+    }
+
+    /// Prints what another room has already laid out and made safe to show.
+    pub(crate) fn print(&mut self, laid_out: &str) {
+        for line in laid_out.lines() {
+            self.line(line);
+        }
+    }
+
+    /// Leaves a line free.
+    pub(crate) fn gap(&mut self) {
+        self.line("");
+    }
+
+    fn line(&mut self, line: &str) {
+        // A reader that has gone away is no reason to stop: what was said is kept in the store, not on the screen.
+        let _ = writeln!(self.out, "{line}");
+    }
+
+    /// Asks for one line. `given` is text that is already there to edit.
+    pub(crate) fn ask(&mut self, given: &str) -> Line {
+        let _ = self.out.flush();
+        match &mut self.reader {
+            Reader::Editor { editor, hide } => {
+                let prompt = if self.plain { ": " } else { "> " };
+                let read = editor.readline_with_initial(prompt, (given, ""));
+                if hide.swap(false, Ordering::Relaxed) {
+                    return Line::Hide;
+                }
+                match read {
+                    Ok(line) => {
+                        // The history lives in memory only, and ends with the program.
+                        let _ = editor.add_history_entry(line.as_str());
+                        Line::Typed(Zeroizing::new(line))
+                    }
+                    Err(_) => Line::Closed,
+                }
+            }
+            Reader::Lines(lines) => read_line(lines.as_mut()),
+        }
+    }
+
+    /// Asks for something secret; it is not shown and not remembered.
+    pub(crate) fn ask_secret(&mut self, prompt: &str) -> Option<Zeroizing<String>> {
+        let _ = write!(self.out, "{prompt} ");
+        let _ = self.out.flush();
+        rpassword::read_password().ok().map(Zeroizing::new)
+    }
+
+    /// Clears the screen and what can be scrolled back to, and leaves nothing behind but an empty screen.
+    pub(crate) fn hide(&mut self) {
+        let _ = write!(self.out, "\u{1b}[H\u{1b}[2J\u{1b}[3J");
+        let _ = self.out.flush();
+    }
+}
+
+/// One line of an input that is no terminal. Bytes that are no text are shown as such rather than refused.
+fn read_line(lines: &mut dyn BufRead) -> Line {
+    let mut bytes = Zeroizing::new(Vec::new());
+    match lines.read_until(b'\n', &mut bytes) {
+        Ok(0) | Err(_) => Line::Closed,
+        Ok(_) => {
+            let text = String::from_utf8_lossy(&bytes);
+            let line = text.trim_end_matches(['\n', '\r']).to_owned();
+            if let Cow::Owned(text) = text {
+                drop(Zeroizing::new(text));
+            }
+            Line::Typed(Zeroizing::new(line))
+        }
+    }
+}
+
+fn line_editor() -> Option<Reader> {
+    let config = Config::builder().bracketed_paste(true).auto_add_history(false).build();
+    let mut editor = Editor::<(), MemHistory>::with_history(config, MemHistory::new()).ok()?;
+    let hide = Arc::new(AtomicBool::new(false));
+    let chord = EventHandler::Conditional(Box::new(HideChord(Arc::clone(&hide))));
+    editor.bind_sequence(KeyEvent::ctrl('G'), chord);
+    Some(Reader::Editor { editor: Box::new(editor), hide })
+}
+
+/// Ctrl-G: leaves the prompt at once and remembers why.
+struct HideChord(Arc<AtomicBool>);
+
+impl ConditionalEventHandler for HideChord {
+    fn handle(&self, _: &Event, _: RepeatCount, _: bool, _: &EventContext<'_>) -> Option<Cmd> {
+        self.0.store(true, Ordering::Relaxed);
+        Some(Cmd::Interrupt)
+    }
+}
+
+/// The width of the screen in columns: the terminal's, else `COLUMNS`, else 80; never under 20.
+fn columns() -> usize {
+    let from_terminal = io::stdout().is_terminal().then(crossterm::terminal::size).and_then(Result::ok);
+    let from_environment = || env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
+    from_terminal.map(|(columns, _)| usize::from(columns)).or_else(from_environment).unwrap_or(80).max(20)
+}
+
+fn speaks_unicode() -> bool {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
+    locale.is_some_and(|locale| locale.to_lowercase().replace('-', "").contains("utf8"))
+}
+
+/// Whether a prompt ended because the input did.
+#[allow(dead_code)]
+fn ended(error: &ReadlineError) -> bool {
+    matches!(error, ReadlineError::Eof | ReadlineError::Interrupted)
+}
