@@ -1,0 +1,283 @@
+//! The map as one sheet: four fields around the noticing circle, then the loops and steps that were asked for.
+
+use std::collections::BTreeSet;
+use std::collections::HashMap;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::map::Entry;
+use crate::map::EntryId;
+use crate::map::Field;
+use crate::map::Link;
+use crate::map::Map;
+use crate::map::Step;
+use crate::map::Traced;
+use crate::page::Chosen;
+use crate::page::Corner;
+use crate::page::Fields;
+use crate::page::Item;
+use crate::page::Page;
+use crate::page::Paper;
+use crate::page::Part;
+use crate::page::Place;
+use crate::page::Ring;
+use crate::page::Stop;
+use crate::page::Turned;
+use crate::page::wording;
+
+/// How a sheet is made.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SheetOptions {
+    /// The paper.
+    pub paper: Paper,
+    /// The title; `None` is "My map".
+    pub title: Option<String>,
+    /// The date at the top; `None` for no date.
+    pub date: Option<Date>,
+    /// What of the map to show; `None` is everything that is true today.
+    pub chosen: Option<Chosen>,
+    /// The time zone in which dates of entries are told; `None` is UTC.
+    pub zone: Option<TimeZone>,
+}
+
+/// The map as a page.
+#[must_use]
+pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
+    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
+    let picked = Picked::new(map, &chosen, options.zone.clone().unwrap_or(TimeZone::UTC));
+    let mut parts = vec![Part::Fields(Box::new(picked.fields()))];
+    let rings = picked.rings();
+    if !rings.is_empty() {
+        parts.push(Part::Heading(wording::LOOPS.to_owned()));
+        parts.extend(rings.into_iter().map(Part::Ring));
+    }
+    let steps = picked.steps();
+    if !steps.is_empty() {
+        parts.push(Part::Heading(wording::STEPS.to_owned()));
+        parts.push(Part::List(steps));
+    }
+    Page {
+        title: options
+            .title
+            .clone()
+            .unwrap_or_else(|| wording::MY_MAP.to_owned()),
+        date: options.date,
+        language: wording::LANGUAGE,
+        paper: options.paper,
+        turned: Turned::Landscape,
+        parts,
+    }
+}
+
+/// A map seen through a choice: nothing that was not chosen can be read from it.
+pub(in crate::page) struct Picked<'m> {
+    map: &'m Map,
+    chosen: &'m Chosen,
+    names: BTreeSet<String>,
+    zone: TimeZone,
+    /// The entries in the order in which they are taught, and each one's number.
+    order: Vec<&'m Entry>,
+    number: HashMap<EntryId, usize>,
+}
+
+impl<'m> Picked<'m> {
+    pub(in crate::page) fn new(map: &'m Map, chosen: &'m Chosen, zone: TimeZone) -> Self {
+        let order: Vec<_> = Field::ALL
+            .into_iter()
+            .flat_map(|field| map.entries().iter().filter(move |entry| entry.field == field))
+            .filter(|entry| chosen.entries.contains(&entry.id))
+            .collect();
+        let number = order
+            .iter()
+            .enumerate()
+            .map(|(at, entry)| (entry.id, at + 1))
+            .collect();
+        Self {
+            map,
+            chosen,
+            names: chosen.names(map),
+            zone,
+            order,
+            number,
+        }
+    }
+
+    pub(in crate::page) fn words(&self, words: &str) -> String {
+        self.chosen.words(&self.names, words)
+    }
+
+    pub(in crate::page) fn entry(&self, id: EntryId) -> Option<String> {
+        self.number
+            .get(&id)
+            .map(|number| self.words(self.order[number - 1].words.as_str()))
+    }
+
+    pub(in crate::page) fn day(&self, at: Timestamp) -> String {
+        self.zone.to_datetime(at).date().to_string()
+    }
+
+    /// The entries of one field.
+    pub(in crate::page) fn items(&self, field: Field) -> Vec<Item> {
+        let linked = self.has_links();
+        self.order
+            .iter()
+            .filter(|entry| entry.field == field)
+            .map(|entry| Item {
+                number: linked.then(|| self.number[&entry.id]),
+                words: self.words(entry.words.as_str()),
+                notes: self.notes(entry),
+            })
+            .collect()
+    }
+
+    fn has_links(&self) -> bool {
+        self.map
+            .links()
+            .iter()
+            .any(|one| self.number.contains_key(&one.from) && self.number.contains_key(&one.to))
+    }
+
+    fn notes(&self, entry: &Entry) -> Vec<String> {
+        let mut notes = Vec::new();
+        for (link, says) in [
+            (Link::Pulls, wording::PULLS),
+            (Link::CostsLater, wording::COSTS_LATER),
+            (Link::Serves, wording::SERVES),
+            (Link::SameBehaviour, wording::SAME),
+        ] {
+            let mut others: Vec<usize> = self
+                .map
+                .links()
+                .iter()
+                .filter(|one| one.link == link)
+                .filter_map(|one| match (one.from == entry.id, one.to == entry.id) {
+                    (true, _) => self.number.get(&one.to).copied(),
+                    (_, true) if link == Link::SameBehaviour => self.number.get(&one.from).copied(),
+                    _ => None,
+                })
+                .collect();
+            others.sort_unstable();
+            others.dedup();
+            if !others.is_empty() {
+                let list: Vec<_> = others.iter().map(usize::to_string).collect();
+                notes.push(format!("{says} {}", list.join(", ")));
+            }
+        }
+        if self.chosen.dates {
+            notes.push(self.day(entry.added));
+        }
+        notes
+    }
+
+    fn fields(&self) -> Fields {
+        let corner = |field| Corner {
+            place: place(field),
+            heading: wording::heading(field).to_owned(),
+            guide: String::new(),
+            items: self.items(field),
+            lines: 0,
+        };
+        Fields {
+            corners: Field::ALL.map(corner),
+            centre: wording::NOTICING.to_owned(),
+            left: wording::AWAY.to_owned(),
+            right: wording::TOWARD.to_owned(),
+            above: wording::ABOVE.to_owned(),
+            below: wording::BELOW.to_owned(),
+            key: if self.has_links() {
+                wording::KEY.to_owned()
+            } else {
+                String::new()
+            },
+        }
+    }
+
+    /// The chosen loops whose ends are chosen too.
+    pub(in crate::page) fn rings(&self) -> Vec<Ring> {
+        let loops = self
+            .map
+            .loops()
+            .iter()
+            .filter(|one| self.chosen.loops.contains(&one.id));
+        loops.filter_map(|one| self.ring(one)).collect()
+    }
+
+    fn ring(&self, one: &Traced) -> Option<Ring> {
+        let stop = |role: &str, words: String, away| Stop {
+            role: role.to_owned(),
+            words,
+            away,
+        };
+        let mut stops = vec![
+            stop(wording::HOOK, self.entry(one.hook)?, false),
+            stop(wording::AWAY_MOVE, self.entry(one.away)?, true),
+        ];
+        if let Some(relief) = &one.relief {
+            stops.push(stop(wording::RELIEF, self.words(relief.as_str()), false));
+        }
+        if let Some(cost) = &one.cost {
+            stops.push(stop(wording::COST, self.words(cost.as_str()), true));
+        }
+        let back = one.back_to.filter(|back| *back != one.hook);
+        if let Some(back) = back.and_then(|back| self.entry(back)) {
+            stops.push(stop(wording::BACK, back, false));
+        }
+        let notes = one
+            .matters
+            .iter()
+            .map(|words| wording::matters_in_it(&self.words(words.as_str())))
+            .collect();
+        Some(Ring {
+            heading: String::new(),
+            stops,
+            closes: one.back_to.is_some(),
+            notes,
+        })
+    }
+
+    /// The chosen steps, each as one line.
+    pub(in crate::page) fn steps(&self) -> Vec<Item> {
+        let steps = self
+            .map
+            .steps()
+            .iter()
+            .filter(|one| self.chosen.steps.contains(&one.id));
+        steps.map(|one| self.step(one)).collect()
+    }
+
+    fn step(&self, one: &Step) -> Item {
+        let act = self.words(one.act.as_str());
+        let words = match &one.when {
+            Some(when) => wording::if_then(&self.words(when.as_str()), &act),
+            None => act,
+        };
+        let mut notes: Vec<String> = Vec::new();
+        let serves: Vec<_> = one.serves.iter().filter_map(|id| self.entry(*id)).collect();
+        if !serves.is_empty() {
+            notes.push(wording::for_what(&serves.join(", ")));
+        }
+        if let Some((at, mark)) = one.mark {
+            notes.push(if self.chosen.dates {
+                format!("{}, {}", wording::mark(mark), self.day(at))
+            } else {
+                wording::mark(mark).to_owned()
+            });
+        }
+        Item {
+            number: None,
+            words,
+            notes,
+        }
+    }
+}
+
+pub(in crate::page) fn place(field: Field) -> Place {
+    match field {
+        Field::Matters => Place::Matters,
+        Field::Inner => Place::Inner,
+        Field::Away => Place::Away,
+        Field::Toward => Place::Toward,
+    }
+}
