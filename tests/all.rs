@@ -1,3 +1,5 @@
 //! Every test of the built program, in one binary: one link, one place to look.
 
 mod layers;
+mod program;
+mod sitting;

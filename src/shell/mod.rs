@@ -1,9 +1,70 @@
-//! The program as a person meets it.
+//! The program as a person meets it: arguments, the sitting, the terminal, the wording of errors.
+
+mod arguments;
+mod commands;
+mod crisis;
+mod dates;
+mod first_run;
+mod keeping;
+mod minting;
+mod phrases;
+mod prompt;
+mod show;
+mod sitting;
+mod slash;
+mod speaking;
+mod terminal;
+mod trouble;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
 
+use clap::Parser;
+
+use crate::map::EventId;
+use crate::map::SittingId;
+use crate::shell::arguments::Arguments;
+use crate::shell::arguments::Manner;
+use crate::shell::keeping::Kept;
+use crate::shell::terminal::Terminal;
+
+/// Everything that is open while a person is here.
+pub(crate) struct House {
+    terminal: Terminal,
+    kept: Kept,
+    manner: Manner,
+    speech: speaking::Speech,
+}
+
+impl House {
+    /// The region for crisis lines: the one chosen, else what locale and time zone suggest.
+    fn region(&self) -> Option<String> {
+        let chosen = self.kept.map().setting("region").map(str::to_owned);
+        chosen.filter(|region| region != "-").or_else(|| first_run::guess().map(str::to_owned))
+    }
+
+    /// Every place a sitting stood at, with the events that led there.
+    fn places(&self, sitting: SittingId) -> Vec<(EventId, Vec<EventId>)> {
+        let open = self.kept.map().sittings().iter().find(|one| one.id == sitting);
+        open.map(|one| one.places.iter().map(|place| (place.0, place.2.clone())).collect()).unwrap_or_default()
+    }
+}
+
 /// Runs the program with its arguments and returns its exit code: 0 done, 1 failed, 2 usage, 130 interrupted.
-pub fn run(_arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    ExitCode::SUCCESS
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version come this way too; clap knows where each goes and which code it takes.
+            let _ = error.print();
+            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
+        }
+    };
+    match commands::run(&arguments) {
+        Ok(code) => code,
+        Err(trouble) => {
+            terminal::complain(&trouble.words());
+            trouble.code()
+        }
+    }
 }

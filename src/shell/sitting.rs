@@ -78,7 +78,7 @@ impl<'a> Sitting<'a> {
         if let Some((id, resumed)) = resumed {
             let say = if resumed.moved { "prompt.resumed-moved" } else { "prompt.resumed" };
             house.terminal.say(&phrase(say));
-            let stepped = recall(library, house.kept.map(), &resumed.state);
+            let stepped = recalled(library, house, resumed.state);
             return Ok(Self { house, library, id, script, stepped, taken_up: true });
         }
         let Some(state) = State::begin(library, &script) else {
@@ -251,7 +251,7 @@ impl<'a> Sitting<'a> {
             self.house.kept.note(What::TakenBack { event });
         }
         self.house.kept.keep()?;
-        self.stepped = recall(self.library, self.house.kept.map(), &resumed.state);
+        self.stepped = recalled(self.library, self.house, resumed.state);
         self.taken_up = true;
         self.house.terminal.say(&phrase("prompt.back"));
         Ok(())
@@ -263,6 +263,12 @@ impl<'a> Sitting<'a> {
             other => format!("wayfold {other}"),
         }
     }
+}
+
+/// A state that was saved, with what it says and asks.
+fn recalled(library: &Library, house: &House, state: State) -> Stepped {
+    let (outputs, prompt) = recall(library, house.kept.map(), &state);
+    Stepped { state, outputs, prompt }
 }
 
 fn take(house: &mut House, library: &Library, state: &State, input: Input) -> Result<Stepped, crate::dialogue::WrongInput> {

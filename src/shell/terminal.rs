@@ -23,13 +23,11 @@ use rustyline::EventContext;
 use rustyline::EventHandler;
 use rustyline::KeyEvent;
 use rustyline::RepeatCount;
-use rustyline::error::ReadlineError;
 use rustyline::history::MemHistory;
 use zeroize::Zeroizing;
 
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::shown;
-use crate::picture::terminal::wrapped;
 
 /// The widest that talk is set, in columns, however wide the window: long lines are hard to read.
 const READING_WIDTH: usize = 76;
@@ -93,7 +91,7 @@ impl Terminal {
     pub(crate) fn say(&mut self, text: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
         for paragraph in text.split('\n') {
-            for line in wrapped(&shown(paragraph), width) {
+            for line in textwrap::wrap(&shown(paragraph), width) {
                 self.line(&line);
             }
         }
@@ -102,9 +100,31 @@ impl Terminal {
     /// Says something that must stand out: bold where the terminal can, always on lines of its own.
     pub(crate) fn stress(&mut self, text: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
-        for line in wrapped(&shown(text), width) {
+        for line in textwrap::wrap(&shown(text), width) {
             if self.screen.colour {
                 self.line(&format!("\u{1b}[1m{line}\u{1b}[0m"));
+            } else {
+                self.line(&line);
+            }
+        }
+    }
+
+    /// One thing that can be chosen, with its number.
+    pub(crate) fn option(&mut self, number: usize, label: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        let first = format!("{number:>3}  ");
+        let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("     ");
+        for line in textwrap::wrap(&shown(label), options) {
+            self.line(&line);
+        }
+    }
+
+    /// What fits at a prompt, said quietly: dim where the terminal can.
+    pub(crate) fn hint(&mut self, text: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        for line in textwrap::wrap(text, width) {
+            if self.screen.colour {
+                self.line(&format!("\u{1b}[2m{line}\u{1b}[0m"));
             } else {
                 self.line(&line);
             }
@@ -212,8 +232,10 @@ fn speaks_unicode() -> bool {
     locale.is_some_and(|locale| locale.to_lowercase().replace('-', "").contains("utf8"))
 }
 
-/// Whether a prompt ended because the input did.
-#[allow(dead_code)]
-fn ended(error: &ReadlineError) -> bool {
-    matches!(error, ReadlineError::Eof | ReadlineError::Interrupted)
+/// One thing that went wrong, on standard error.
+pub(crate) fn complain(text: &str) {
+    let width = columns().min(READING_WIDTH);
+    for line in textwrap::wrap(&shown(text), width) {
+        let _ = writeln!(io::stderr(), "{line}");
+    }
 }

@@ -1,0 +1,40 @@
+//! Sittings with a script: `wayfold begin` and the shorter ones.
+
+use std::process::ExitCode;
+
+use crate::dialogue::Library;
+use crate::shell::House;
+use crate::shell::arguments::Arguments;
+use crate::shell::first_run;
+use crate::shell::sitting;
+use crate::shell::sitting::Stopped;
+use crate::shell::speaking::Speech;
+use crate::shell::terminal::Terminal;
+use crate::shell::trouble::Trouble;
+
+/// Opens the store, settles what is asked once, and walks through the script.
+pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Trouble> {
+    let Some(mut house) = enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
+    walk(&mut house, &shipped()?, script)
+}
+
+/// Walks through one script of a library.
+pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result<ExitCode, Trouble> {
+    match sitting::walk(house, library, script)? {
+        Stopped::Ended | Stopped::Paused | Stopped::Hidden => Ok(ExitCode::SUCCESS),
+    }
+}
+
+/// Opens or makes the store and asks what is asked once. `None` if the person left.
+pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
+    let mut terminal = Terminal::new(arguments.manner.plain);
+    let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(None) };
+    let speech = Speech::new(&arguments.manner);
+    let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
+    Ok(first_run::settle_region(&mut house)?.then_some(house))
+}
+
+/// The scripts that come with the program.
+pub(crate) fn shipped() -> Result<Library, Trouble> {
+    Library::shipped("en").map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
+}

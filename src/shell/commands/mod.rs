@@ -1,0 +1,29 @@
+//! The commands, one file each.
+
+mod begin;
+mod map;
+mod open;
+mod try_out;
+
+use std::process::ExitCode;
+
+use crate::shell::arguments::Arguments;
+use crate::shell::arguments::Command;
+use crate::shell::crisis;
+use crate::shell::trouble::Trouble;
+
+/// Carries out the command, or opens the companion when there is none.
+pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
+    match &arguments.command {
+        None => open::run(arguments),
+        Some(Command::Begin) => begin::run(arguments, "first-map"),
+        Some(Command::Ground) => begin::run(arguments, "ground"),
+        Some(Command::Stuck) => begin::run(arguments, "stuck"),
+        Some(Command::Review) => begin::run(arguments, "review"),
+        Some(Command::Moment { words: _ }) => begin::run(arguments, "moment"),
+        Some(Command::Map(what)) => map::run(arguments, what),
+        Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
+        Some(Command::Try { what }) => try_out::run(arguments, what),
+        Some(_) => Ok(ExitCode::SUCCESS),
+    }
+}

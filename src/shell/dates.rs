@@ -1,0 +1,34 @@
+//! Today, and dates as people write them. The pure rooms take these as values.
+
+use jiff::Timestamp;
+use jiff::Zoned;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::shell::trouble::Trouble;
+
+/// The time zone of this machine.
+pub(crate) fn zone() -> TimeZone {
+    TimeZone::system()
+}
+
+/// Today, here.
+pub(crate) fn today() -> Date {
+    Zoned::now().date()
+}
+
+/// A date such as 2026-03-14.
+pub(crate) fn date(text: &str) -> Result<Date, Trouble> {
+    text.parse().map_err(|_| Trouble::Usage("trouble.date", text.to_owned()))
+}
+
+/// The last instant of a day, here.
+pub(crate) fn end_of(day: Date) -> Timestamp {
+    let next = day.tomorrow().unwrap_or(day).to_zoned(zone());
+    next.map_or(Timestamp::MAX, |start| start.timestamp() - jiff::SignedDuration::from_nanos(1))
+}
+
+/// The first instant of a day, here.
+pub(crate) fn start_of(day: Date) -> Timestamp {
+    day.to_zoned(zone()).map_or(Timestamp::MIN, |start| start.timestamp())
+}

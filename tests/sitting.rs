@@ -1,0 +1,192 @@
+//! Whole sittings with the real program: to the end, cut anywhere, killed anywhere, and with hostile input.
+
+use std::io::Read;
+use std::io::Write;
+use std::process::Child;
+use std::process::Stdio;
+use std::sync::mpsc;
+use std::sync::mpsc::Receiver;
+use std::thread;
+use std::time::Duration;
+
+use crate::program::Person;
+use crate::program::demo_answers;
+
+/// The map without what differs from one run to the next: identities and times become the order of the entries.
+fn told(map: &serde_json::Value) -> serde_json::Value {
+    let entries = map["entries"].as_array().unwrap();
+    let text_of = |id: &serde_json::Value| {
+        entries.iter().find(|entry| entry["id"] == *id).map(|entry| entry["text"].clone()).unwrap_or_default()
+    };
+    let texts = |ids: &serde_json::Value| -> Vec<_> {
+        ids.as_array().map(|ids| ids.iter().map(text_of).collect()).unwrap_or_default()
+    };
+    serde_json::json!({
+        "entries": entries.iter().map(|e| serde_json::json!([e["field"], e["kind"], e["text"]])).collect::<Vec<_>>(),
+        "links": map["links"].as_array().unwrap().iter()
+            .map(|l| serde_json::json!([text_of(&l["from"]), text_of(&l["to"]), l["kind"]])).collect::<Vec<_>>(),
+        "steps": map["steps"].as_array().unwrap().iter()
+            .map(|s| serde_json::json!([s["when"], s["act"], texts(&s["serves"]), s["confidence"]])).collect::<Vec<_>>(),
+    })
+}
+
+fn whole_sitting() -> (Person, serde_json::Value) {
+    let person = Person::new();
+    person.says(&["begin"], &demo_answers());
+    let map = told(&person.map());
+    (person, map)
+}
+
+#[test]
+fn the_first_sitting_makes_a_whole_map() {
+    let (person, _) = whole_sitting();
+    let map = person.map();
+    assert!(map["entries"].as_array().unwrap().len() >= 14, "{map:#}");
+    for field in ["matters", "inner", "away", "toward"] {
+        assert!(person.field(field).len() >= 2, "{field}: {map:#}");
+    }
+    assert!(map["links"].as_array().unwrap().len() >= 4, "{map:#}");
+    assert_eq!(map["loops"].as_array().unwrap().len(), 1, "{map:#}");
+    assert_eq!(map["steps"].as_array().unwrap().len(), 1, "{map:#}");
+}
+
+#[test]
+fn answers_cut_anywhere_and_continued_give_the_same_map() {
+    let answers = demo_answers();
+    let lines: Vec<_> = answers.lines().collect();
+    let (_, whole) = whole_sitting();
+    let stride = if std::env::var_os("WAYFOLD_LONG").is_some() { 1 } else { 7 };
+    for cut in (1..lines.len()).step_by(stride) {
+        let person = Person::new();
+        person.says(&["begin"], &(lines[..cut].join("\n") + "\n"));
+        person.says(&["begin"], &(lines[cut..].join("\n") + "\n"));
+        assert_eq!(told(&person.map()), whole, "cut after line {cut}");
+    }
+}
+
+#[test]
+fn every_answer_on_its_own_gives_the_same_map() {
+    let (_, whole) = whole_sitting();
+    let person = Person::new();
+    for line in demo_answers().lines() {
+        person.says(&["begin"], &format!("{line}\n"));
+    }
+    assert_eq!(told(&person.map()), whole);
+}
+
+#[test]
+fn going_back_and_answering_again_gives_the_same_map() {
+    let (_, whole) = whole_sitting();
+    let answers = demo_answers();
+    let mut lines = answers.lines();
+    let region = lines.next().unwrap();
+    // Every answer is given, taken back, and given again. The very first prompt has nothing before it.
+    let twice: String = lines.flat_map(|line| [line, "\n/back\n", line, "\n"]).collect();
+    let person = Person::new();
+    person.says(&["begin"], &format!("{region}\n{twice}"));
+    assert_eq!(told(&person.map()), whole);
+}
+
+/// A sitting that is fed line by line, so that the test knows which prompt the person has seen.
+struct Fed {
+    child: Child,
+    said: Receiver<String>,
+}
+
+impl Fed {
+    fn new(person: &Person) -> Self {
+        let mut child = person
+            .command(&["begin", "--no-passphrase"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut stdout = child.stdout.take().unwrap();
+        let (sender, said) = mpsc::channel();
+        thread::spawn(move || {
+            let mut bytes = [0; 4096];
+            while let Ok(read) = stdout.read(&mut bytes) {
+                if read == 0 || sender.send(String::from_utf8_lossy(&bytes[..read]).into_owned()).is_err() {
+                    break;
+                }
+            }
+        });
+        Self { child, said }
+    }
+
+    /// Everything said until the program waits.
+    fn heard(&self) -> String {
+        let mut all = String::new();
+        while let Ok(more) = self.said.recv_timeout(Duration::from_millis(if all.is_empty() { 20_000 } else { 60 })) {
+            all.push_str(&more);
+        }
+        all
+    }
+
+    fn answer(&mut self, line: &str) {
+        writeln!(self.child.stdin.as_mut().unwrap(), "{line}").unwrap();
+    }
+}
+
+/// The last paragraph on the screen: the prompt that the person sees.
+fn prompt(said: &str) -> String {
+    said.trim_end().rsplit("\n\n").next().unwrap_or_default().trim().to_owned()
+}
+
+#[test]
+fn a_kill_at_any_prompt_loses_nothing() {
+    let answers = demo_answers();
+    let lines: Vec<_> = answers.lines().collect();
+    let (_, whole) = whole_sitting();
+    let person = Person::new();
+    let mut at = 0;
+    // Ten kills, spread over the sitting at places that do not repeat from one part of it to the next.
+    for kill in 1..=10 {
+        let until = (lines.len() * kill / 11 + kill % 3).min(lines.len() - 1);
+        let mut sitting = Fed::new(&person);
+        let mut seen = sitting.heard();
+        while at < until {
+            sitting.answer(lines[at]);
+            at += 1;
+            seen = sitting.heard();
+        }
+        // SIGKILL: nothing in the program gets a chance to tidy up.
+        sitting.child.kill().unwrap();
+        sitting.child.wait().unwrap();
+        let mut again = Fed::new(&person);
+        let resumed = again.heard();
+        again.child.kill().unwrap();
+        again.child.wait().unwrap();
+        assert_eq!(prompt(&resumed), prompt(&seen), "killed after line {at}");
+    }
+    person.says(&["begin"], &(lines[at..].join("\n") + "\n"));
+    assert_eq!(told(&person.map()), whole);
+}
+
+#[test]
+fn terminal_sequences_in_words_are_shown_and_not_obeyed() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let region = answers.lines().next().unwrap();
+    let hostile = "my \u{1b}[2Jgarden\u{7}\u{9b}31m\u{202e}dlrow";
+    let mut said = String::new();
+    for _ in 0..12 {
+        said.push_str(&person.says(&["begin"], &format!("{region}\n{hostile}\n")));
+    }
+    said.push_str(&person.says(&["map"], ""));
+    said.push_str(&person.says(&["map", "--as", "text"], ""));
+    said.push_str(&person.says(&["map", "--as", "markdown"], ""));
+    for forbidden in ['\u{1b}', '\u{7}', '\u{9b}', '\u{202e}'] {
+        assert!(!said.contains(forbidden), "{forbidden:?} reached the screen");
+    }
+}
+
+#[test]
+fn any_bytes_and_very_long_lines_end_well() {
+    let person = Person::new();
+    let long = "a long walk by the river ".repeat(45_000);
+    let output = person.run(&["begin", "--no-passphrase"], &format!("NZ\n{long}\n\u{0}\u{1}\n\u{fffe}\n{long}\n"));
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    person.map();
+}
