@@ -1,5 +1,6 @@
 //! Every test of the built program, in one binary: one link, one place to look.
 
+mod dialogue;
 mod layers;
 mod program;
 mod sitting;

@@ -1,7 +1,7 @@
 //! Today, and dates as people write them. The pure rooms take these as values.
 
 use jiff::Timestamp;
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
@@ -14,7 +14,7 @@ pub(crate) fn zone() -> TimeZone {
 
 /// Today, here.
 pub(crate) fn today() -> Date {
-    Zoned::now().date()
+    ZonedDateTime::now().date()
 }
 
 /// A date such as 2026-03-14.
@@ -24,11 +24,11 @@ pub(crate) fn date(text: &str) -> Result<Date, Trouble> {
 
 /// The last instant of a day, here.
 pub(crate) fn end_of(day: Date) -> Timestamp {
-    let next = day.tomorrow().unwrap_or(day).to_zoned(zone());
+    let next = day.tomorrow().unwrap_or(day).to_zoned_datetime(zone());
     next.map_or(Timestamp::MAX, |start| start.timestamp() - jiff::SignedDuration::from_nanos(1))
 }
 
 /// The first instant of a day, here.
 pub(crate) fn start_of(day: Date) -> Timestamp {
-    day.to_zoned(zone()).map_or(Timestamp::MIN, |start| start.timestamp())
+    day.to_zoned_datetime(zone()).map_or(Timestamp::MIN, |start| start.timestamp())
 }

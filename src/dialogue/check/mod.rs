@@ -1,0 +1,342 @@
+//! From the written form to a program: a visible list of passes, each of which reports everything it finds, so that
+//! an author sees all faults at once.
+
+mod cycles;
+mod names;
+mod reach;
+mod slots;
+mod wording;
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use crate::dialogue::fault::Fault;
+use crate::dialogue::fault::FaultKind;
+use crate::dialogue::fill::Line;
+use crate::dialogue::program::Call;
+use crate::dialogue::program::Choice;
+use crate::dialogue::program::Lines;
+use crate::dialogue::program::Node;
+use crate::dialogue::program::Program;
+use crate::dialogue::program::Script;
+use crate::dialogue::program::Target;
+use crate::dialogue::program::Waiting;
+use crate::dialogue::read::Read;
+use crate::dialogue::read::place;
+use crate::dialogue::read::read;
+use crate::dialogue::written::At;
+use crate::dialogue::written::WaitForm;
+use crate::dialogue::written::WrittenLines;
+use crate::dialogue::written::WrittenNode;
+use crate::dialogue::written::WrittenScript;
+
+/// The files of one script, each with its name and its text.
+pub(in crate::dialogue) struct Files<'t> {
+    pub(in crate::dialogue) flow: (&'t str, &'t str),
+    /// The words, where they are not in the flow's own file.
+    pub(in crate::dialogue) words: Option<(&'t str, &'t str)>,
+}
+
+/// The lines that the engine itself says, so that they must be among the common ones.
+const ENGINE_LINES: [&str; 14] = [
+    "coach.any",
+    "coach.keep",
+    "coach.move",
+    "coach.reword",
+    "coach.split",
+    "field.away",
+    "field.inner",
+    "field.matters",
+    "field.toward",
+    "heard.ask",
+    "reword.ask",
+    "safety.quiet",
+    "words.done",
+    "words.numbers",
+];
+
+/// Faults found in one file.
+pub(super) struct Findings<'t> {
+    file: &'t str,
+    text: &'t str,
+    faults: Vec<Fault>,
+}
+
+impl<'t> Findings<'t> {
+    fn new(file: &'t str, text: &'t str) -> Self {
+        Self {
+            file,
+            text,
+            faults: Vec::new(),
+        }
+    }
+
+    pub(super) fn add(&mut self, span: &Range<usize>, what: FaultKind) {
+        let (line, column) = place(self.text, span.start);
+        let fault = Fault {
+            file: self.file.to_owned(),
+            line,
+            column,
+            span: span.clone(),
+            what,
+        };
+        if !self.faults.contains(&fault) {
+            self.faults.push(fault);
+        }
+    }
+}
+
+/// Checks the common lines.
+pub(in crate::dialogue) fn common(read: &Read, text: &str) -> Result<Lines, Vec<Fault>> {
+    let mut findings = Findings::new("en/common.toml", text);
+    let lines = wording::check(&read.lines, &mut findings);
+    for line in ENGINE_LINES {
+        if !lines.contains_key(line) {
+            findings.add(
+                &(0..0),
+                FaultKind::NoSuchLine {
+                    line: line.to_owned(),
+                },
+            );
+        }
+    }
+    let faults: Vec<_> = read.faults.iter().cloned().chain(findings.faults).collect();
+    if faults.is_empty() { Ok(lines) } else { Err(faults) }
+}
+
+/// Reads and checks one script. `scripts` are the names of all that can be called.
+pub(in crate::dialogue) fn script(
+    files: &Files<'_>,
+    common: &Lines,
+    scripts: &[&str],
+) -> Result<Script, Vec<Fault>> {
+    let flow = read(files.flow.0, files.flow.1, true);
+    let words = files
+        .words
+        .map(|(file, text)| (file, text, read(file, text, false)));
+    let mut faults = flow.faults;
+    let mut findings = Findings::new(files.flow.0, files.flow.1);
+    let mut lines = wording::check(&flow.lines, &mut findings);
+    let mut line_places = vec![(files.flow, &flow.lines)];
+    if let Some((file, text, words)) = &words {
+        faults.extend(words.faults.iter().cloned());
+        let mut word_findings = Findings::new(file, text);
+        lines.extend(wording::check(&words.lines, &mut word_findings));
+        faults.extend(word_findings.faults);
+        line_places.push(((file, text), &words.lines));
+    }
+    let broken = !faults.is_empty();
+    let script = &flow.script;
+    names::check(script, &lines, common, scripts, &mut findings);
+    // A script with pieces missing would be found unreachable or unset in ways that only repeat the real fault.
+    if !broken && findings.faults.is_empty() {
+        reach::check(script, &mut findings);
+        cycles::check(script, &mut findings);
+        slots::check(script, &lines, common, &mut findings);
+        faults.extend(unused(script, &line_places));
+    }
+    faults.extend(findings.faults);
+    faults.sort_by_key(|fault| (fault.file != files.flow.0, fault.span.start));
+    if faults.is_empty() {
+        Ok(Script {
+            program: program(script),
+            lines,
+        })
+    } else {
+        Err(faults)
+    }
+}
+
+/// Scripts that call each other in a circle would never end.
+pub(in crate::dialogue) fn calls(scripts: &BTreeMap<String, Script>) -> Vec<Fault> {
+    let called = |name: &str| {
+        let nodes = scripts
+            .get(name)
+            .map(|script| script.program.nodes.as_slice())
+            .unwrap_or_default();
+        nodes
+            .iter()
+            .filter_map(|node| node.call.as_ref())
+            .map(|call| call.script.clone())
+            .collect::<Vec<_>>()
+    };
+    let mut faults = Vec::new();
+    for name in scripts.keys() {
+        let mut seen = Vec::new();
+        let mut open = called(name);
+        while let Some(next) = open.pop() {
+            if !seen.contains(&next) {
+                open.extend(called(&next));
+                seen.push(next);
+            }
+        }
+        if seen.contains(name) {
+            let what = FaultKind::CallsInACircle { name: name.clone() };
+            faults.push(Fault {
+                file: name.clone(),
+                line: 1,
+                column: 1,
+                span: 0..0,
+                what,
+            });
+        }
+    }
+    faults
+}
+
+/// The fault of a script whose name is taken.
+pub(in crate::dialogue) fn name_taken(file: &str, text: &str, name: String) -> Fault {
+    let mut findings = Findings::new(file, text);
+    findings.add(&(0..0), FaultKind::NameTwice { name });
+    findings.faults.remove(0)
+}
+
+fn unused(script: &WrittenScript, places: &[((&str, &str), &WrittenLines)]) -> Vec<Fault> {
+    let used: Vec<&str> = script
+        .nodes
+        .iter()
+        .flat_map(lines_of)
+        .map(|at| at.value.as_str())
+        .collect();
+    let mut faults = Vec::new();
+    for ((file, text), lines) in places {
+        let mut findings = Findings::new(file, text);
+        for (name, _) in *lines {
+            if !used.contains(&name.value.as_str()) {
+                findings.add(
+                    &name.span,
+                    FaultKind::UnusedLine {
+                        line: name.value.clone(),
+                    },
+                );
+            }
+        }
+        faults.extend(findings.faults);
+    }
+    faults
+}
+
+/// Every line that a node names.
+pub(super) fn lines_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> {
+    let options = match &node.wait {
+        Some(WaitForm::Choose(options)) => options.as_slice(),
+        _ => &[],
+    };
+    let word = match &node.wait {
+        Some(WaitForm::Deliberate { word }) => Some(word),
+        _ => None,
+    };
+    let options = options.iter().map(|option| &option.say);
+    node.say
+        .iter()
+        .chain(&node.again)
+        .chain(&node.ask)
+        .chain(options)
+        .chain(word)
+}
+
+/// Every node that a node leads to, by whatever way.
+pub(super) fn targets_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> {
+    let options = match &node.wait {
+        Some(WaitForm::Choose(options)) => options.as_slice(),
+        _ => &[],
+    };
+    let options = options.iter().filter_map(|option| option.go.as_ref());
+    let branches = node.when.iter().map(|branch| &branch.go);
+    options
+        .chain(branches)
+        .chain(&node.go)
+        .chain(&node.done)
+        .chain(&node.skip)
+}
+
+fn program(script: &WrittenScript) -> Program {
+    let places: BTreeMap<_, _> = script
+        .nodes
+        .iter()
+        .enumerate()
+        .map(|(place, node)| (node.name.value.clone(), place))
+        .collect();
+    let nodes = script.nodes.iter().map(|node| compiled(node, &places)).collect();
+    let start = script.start.as_ref().map_or(0, |start| places[&start.value]);
+    Program {
+        name: script.name.clone(),
+        version: script.version,
+        start,
+        nodes,
+        places,
+    }
+}
+
+fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
+    let names = |list: &[At<String>]| list.iter().map(|at| at.value.clone()).collect::<Vec<_>>();
+    let target = |at: &Option<At<String>>| at.as_ref().map(|at| Target::Node(places[&at.value]));
+    let go = if node.end {
+        Target::End
+    } else {
+        target(&node.go).unwrap_or(Target::End)
+    };
+    let done = target(&node.done).unwrap_or(Target::Onward);
+    let skip = target(&node.skip).unwrap_or(done);
+    let wait = node.wait.as_ref().map(|wait| match wait {
+        WaitForm::Press => Waiting::Press,
+        WaitForm::Words => Waiting::Words,
+        WaitForm::Entry { field, kind } => Waiting::Entry {
+            field: *field,
+            kind: *kind,
+        },
+        WaitForm::Choose(options) => Waiting::Choose(
+            options
+                .iter()
+                .map(|option| Choice {
+                    say: option.say.value.clone(),
+                    go: option.go.as_ref().map(|at| places[&at.value]),
+                    set: option.set.clone(),
+                })
+                .collect(),
+        ),
+        WaitForm::Pick { from, many, new } => Waiting::Pick {
+            from: *from,
+            many: *many,
+            new: *new,
+        },
+        WaitForm::Number { from, to } => Waiting::Number { from: *from, to: *to },
+        WaitForm::Deliberate { word } => Waiting::Deliberate {
+            word: word.value.clone(),
+        },
+    });
+    let give = node
+        .give
+        .iter()
+        .map(|(there, here)| (there.value.clone(), here.value.clone()))
+        .collect();
+    Node {
+        name: node.name.value.clone(),
+        say: names(&node.say),
+        again: names(&node.again),
+        show: node.show,
+        ask: node.ask.as_ref().map(|at| at.value.clone()),
+        wait,
+        into: node.into.as_ref().map(|at| at.value.clone()),
+        most: node.most,
+        effects: node.effects.iter().map(|one| one.effect.clone()).collect(),
+        call: node.call.as_ref().map(|call| Call {
+            script: call.value.clone(),
+            give,
+        }),
+        leave: node.leave,
+        when: node
+            .when
+            .iter()
+            .map(|one| (one.guard.value.clone(), places[&one.go.value]))
+            .collect(),
+        go,
+        done,
+        skip,
+    }
+}
+
+/// A line, wherever it stands.
+pub(super) fn line<'l>(lines: &'l Lines, common: &'l Lines, id: &str) -> Option<&'l Line> {
+    lines.get(id).or_else(|| common.get(id))
+}

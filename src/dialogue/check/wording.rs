@@ -1,0 +1,118 @@
+//! The wording of lines: short sentences, no pressure, no praise, nothing that a terminal would obey.
+
+use unicode_segmentation::UnicodeSegmentation as _;
+
+use super::Findings;
+use crate::dialogue::fault::FaultKind;
+use crate::dialogue::fill::Line;
+use crate::dialogue::fill::Piece;
+use crate::dialogue::program::Lines;
+use crate::dialogue::written::WrittenLines;
+
+/// The most words that one sentence may have.
+const MOST_WORDS: usize = 25;
+
+/// Words that praise, press or judge, in small letters. Phrases are matched as a run of words.
+const UNWANTED: [&str; 26] = [
+    "just",
+    "should",
+    "must",
+    "ought",
+    "have to",
+    "need to",
+    "simply",
+    "obviously",
+    "easy",
+    "great",
+    "amazing",
+    "awesome",
+    "perfect",
+    "well done",
+    "good job",
+    "good work",
+    "congratulations",
+    "proud of you",
+    "failed",
+    "failure",
+    "wrong",
+    "symptom",
+    "symptoms",
+    "disorder",
+    "diagnosis",
+    "normal",
+];
+
+/// Checks and reads the lines of one file.
+pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Lines {
+    let mut lines = Lines::new();
+    for (name, text) in written {
+        let id = || name.value.clone();
+        if text.value.trim().is_empty() {
+            findings.add(&name.span, FaultKind::EmptyLine { line: id() });
+        }
+        if text.value.chars().any(char::is_control) {
+            findings.add(&text.span, FaultKind::ControlCharacter { line: id() });
+        }
+        match Line::parse(&text.value) {
+            Ok(line) => {
+                // Lists of words to understand are heard, not said.
+                if !name.value.starts_with("words.") {
+                    wording(&name.value, &line, &text.span, findings);
+                }
+                lines.insert(name.value.clone(), line);
+            }
+            Err(part) => findings.add(&text.span, FaultKind::Placeholder { part }),
+        }
+    }
+    lines
+}
+
+fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut Findings<'_>) {
+    // A placeholder counts as one word; its fallback is read as part of the line.
+    let text: String = line
+        .0
+        .iter()
+        .map(|piece| match piece {
+            Piece::Text(text) => text.as_str(),
+            Piece::Slot {
+                fallback: Some(fallback),
+                ..
+            } => fallback,
+            Piece::Slot { .. } | Piece::Count(_) => "this",
+        })
+        .collect();
+    for sentence in text.split(['.', '?', '|']) {
+        let words = sentence.unicode_words().count();
+        if words > MOST_WORDS {
+            findings.add(
+                span,
+                FaultKind::LongSentence {
+                    line: id.to_owned(),
+                    words,
+                },
+            );
+        }
+    }
+    if text.contains('!') {
+        findings.add(
+            span,
+            FaultKind::Wording {
+                line: id.to_owned(),
+                word: "!".to_owned(),
+            },
+        );
+    }
+    let words: Vec<_> = text.unicode_words().map(str::to_lowercase).collect();
+    for unwanted in UNWANTED {
+        let phrase: Vec<_> = unwanted.split(' ').collect();
+        if words.windows(phrase.len()).any(|run| run == phrase) {
+            findings.add(
+                span,
+                FaultKind::Wording {
+                    line: id.to_owned(),
+                    word: unwanted.to_owned(),
+                },
+            );
+        }
+    }
+}

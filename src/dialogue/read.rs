@@ -1,0 +1,407 @@
+//! From TOML to the written form. It reads on after a fault, so that everything wrong in a file is found at once;
+//! a derived reader would stop at the first.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::DeTable;
+use toml::de::DeValue;
+
+use crate::dialogue::Show;
+use crate::dialogue::fault::Fault;
+use crate::dialogue::fault::FaultKind;
+use crate::dialogue::guard::Guard;
+use crate::dialogue::guard::is_slot_name;
+use crate::dialogue::written::At;
+use crate::dialogue::written::WrittenBranch;
+use crate::dialogue::written::WrittenLines;
+use crate::dialogue::written::WrittenNode;
+use crate::dialogue::written::WrittenScript;
+
+mod effects;
+mod waits;
+
+/// The most bytes that one file of a script may have.
+pub(in crate::dialogue) const MOST_BYTES: usize = 512 * 1024;
+
+/// The nodes that a script may have; more are cut off by the size limit long before.
+const DEFAULT_MOST: u32 = 12;
+
+/// A file as read: its script if it holds one, its lines if it holds any, and everything that was not understood.
+pub(in crate::dialogue) struct Read {
+    pub(in crate::dialogue) script: WrittenScript,
+    pub(in crate::dialogue) lines: WrittenLines,
+    pub(in crate::dialogue) faults: Vec<Fault>,
+}
+
+/// Reads one file: a flow, its words, or both.
+pub(in crate::dialogue) fn read(file: &str, text: &str, flow: bool) -> Read {
+    let mut reader = Reader {
+        file,
+        text,
+        faults: Vec::new(),
+    };
+    let mut script = WrittenScript::default();
+    let mut lines = WrittenLines::new();
+    if text.len() > MOST_BYTES {
+        reader.fault(0..0, FaultKind::TooLarge { most: MOST_BYTES });
+        return Read {
+            script,
+            lines,
+            faults: reader.faults,
+        };
+    }
+    let (table, errors) = DeTable::parse_recoverable(text);
+    for error in errors {
+        let said = error.message().to_owned();
+        reader.fault(error.span().unwrap_or(0..0), FaultKind::Syntax { said });
+    }
+    // After a syntax fault, what was recovered can be anything, and faults found in it would only confuse.
+    if reader.faults.is_empty() {
+        reader.file(table.get_ref(), flow, &mut script, &mut lines);
+    }
+    Read {
+        script,
+        lines,
+        faults: reader.faults,
+    }
+}
+
+/// The place of a fault as line and column, from 1.
+pub(in crate::dialogue) fn place(text: &str, at: usize) -> (usize, usize) {
+    let before = text.get(..at).unwrap_or(text);
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+    (line, column)
+}
+
+struct Reader<'t> {
+    file: &'t str,
+    text: &'t str,
+    faults: Vec<Fault>,
+}
+
+type Value<'t> = Spanned<DeValue<'t>>;
+
+impl Reader<'_> {
+    fn fault(&mut self, span: Range<usize>, what: FaultKind) {
+        let (line, column) = place(self.text, span.start);
+        self.faults.push(Fault {
+            file: self.file.to_owned(),
+            line,
+            column,
+            span,
+            what,
+        });
+    }
+
+    fn wrong(&mut self, key: &str, value: &Value<'_>, expected: &'static str) {
+        self.fault(
+            value.span(),
+            FaultKind::WrongValue {
+                key: key.to_owned(),
+                expected,
+            },
+        );
+    }
+
+    fn file(
+        &mut self,
+        table: &DeTable<'_>,
+        flow: bool,
+        script: &mut WrittenScript,
+        lines: &mut WrittenLines,
+    ) {
+        for (key, value) in table {
+            match (key.get_ref().as_ref(), flow) {
+                ("lines", _) => self.lines(value, lines),
+                ("name", true) => {
+                    script.name = self
+                        .text(key.get_ref(), value)
+                        .map_or(String::new(), |at| at.value)
+                }
+                ("version", true) => script.version = self.number(key.get_ref(), value).unwrap_or(0),
+                ("start", true) => script.start = self.text(key.get_ref(), value),
+                ("needs", true) => script.needs = self.slots(key.get_ref(), value),
+                ("node", true) => {
+                    for node in self.tables("node", value) {
+                        script.nodes.extend(self.node(node));
+                    }
+                }
+                (unknown, _) => self.fault(
+                    key.span(),
+                    FaultKind::UnknownKey {
+                        key: unknown.to_owned(),
+                    },
+                ),
+            }
+        }
+        if flow {
+            for key in ["name", "version", "start", "node"] {
+                if !table.keys().any(|there| there.get_ref() == key) {
+                    self.fault(0..0, FaultKind::Missing { key });
+                }
+            }
+        }
+    }
+
+    fn lines(&mut self, value: &Value<'_>, lines: &mut WrittenLines) {
+        let Some(table) = value.get_ref().as_table() else {
+            return self.wrong("lines", value, "a table of lines");
+        };
+        for (key, value) in table {
+            if let Some(text) = self.text(key.get_ref(), value) {
+                lines.push((
+                    At {
+                        value: key.get_ref().to_string(),
+                        span: key.span(),
+                    },
+                    text,
+                ));
+            }
+        }
+    }
+
+    fn node(&mut self, (table, span): (&DeTable<'_>, Range<usize>)) -> Option<WrittenNode> {
+        let mut node = WrittenNode {
+            name: At {
+                value: String::new(),
+                span: span.clone(),
+            },
+            say: Vec::new(),
+            again: Vec::new(),
+            show: None,
+            ask: None,
+            wait: None,
+            into: None,
+            most: None,
+            effects: Vec::new(),
+            call: None,
+            give: Vec::new(),
+            leave: false,
+            end: false,
+            when: Vec::new(),
+            go: None,
+            done: None,
+            skip: None,
+        };
+        let mut named = false;
+        for (key, value) in table {
+            let name = key.get_ref().as_ref();
+            match name {
+                "name" => {
+                    named = true;
+                    node.name = self.text(name, value)?;
+                }
+                "say" => node.say = self.texts(name, value),
+                "again" => node.again = self.texts(name, value),
+                "show" => node.show = self.show(value),
+                "ask" => node.ask = self.text(name, value),
+                "into" => node.into = self.slot(name, value),
+                "most" => node.most = self.number(name, value),
+                "do" => {
+                    for (effect, span) in self.tables(name, value) {
+                        node.effects.extend(self.effect(effect, &span));
+                    }
+                }
+                "call" => node.call = self.text(name, value),
+                "give" => node.give = self.give(value),
+                "leave" => node.leave = self.flag(name, value),
+                "end" => node.end = self.flag(name, value),
+                "when" => node.when = self.branches(value),
+                "go" => node.go = self.text(name, value),
+                "done" => node.done = self.text(name, value),
+                "skip" => node.skip = self.text(name, value),
+                "press" | "words" | "entry" | "choose" | "pick" | "number" | "deliberate" => {
+                    if node.wait.is_some() {
+                        self.fault(
+                            key.span(),
+                            FaultKind::TwoWaits {
+                                wait: name.to_owned(),
+                            },
+                        );
+                    }
+                    node.wait = self
+                        .wait(name, value, &mut node.into, &mut node.most)
+                        .or(node.wait);
+                }
+                unknown => self.fault(
+                    key.span(),
+                    FaultKind::UnknownKey {
+                        key: unknown.to_owned(),
+                    },
+                ),
+            }
+        }
+        if !named {
+            self.fault(span, FaultKind::Missing { key: "name" });
+            return None;
+        }
+        Some(node)
+    }
+
+    fn branches(&mut self, value: &Value<'_>) -> Vec<WrittenBranch> {
+        let mut branches = Vec::new();
+        for (table, span) in self.tables("when", value) {
+            let guard = self
+                .needed(table, &span, "if")
+                .and_then(|at| match Guard::parse(&at.value) {
+                    Ok(guard) => Some(At {
+                        value: guard,
+                        span: at.span,
+                    }),
+                    Err(part) => {
+                        self.fault(at.span, FaultKind::Guard { part });
+                        None
+                    }
+                });
+            let go = self.needed(table, &span, "go");
+            self.only(table, &["if", "go"]);
+            if let (Some(guard), Some(go)) = (guard, go) {
+                branches.push(WrittenBranch { guard, go });
+            }
+        }
+        branches
+    }
+
+    fn give(&mut self, value: &Value<'_>) -> Vec<(At<String>, At<String>)> {
+        let Some(table) = value.get_ref().as_table() else {
+            self.wrong("give", value, "a table of slots");
+            return Vec::new();
+        };
+        let mut given = Vec::new();
+        for (key, value) in table {
+            let there = At {
+                value: key.get_ref().to_string(),
+                span: key.span(),
+            };
+            if let Some(here) = self.slot(key.get_ref(), value) {
+                given.push((there, here));
+            }
+        }
+        given
+    }
+
+    fn show(&mut self, value: &Value<'_>) -> Option<Show> {
+        let show = match value.get_ref().as_str() {
+            Some("map") => Show::Map,
+            Some("loops") => Show::Loops,
+            Some("steps") => Show::Steps,
+            Some("numbers") => Show::Numbers,
+            Some("hiding") => Show::Hiding,
+            _ => {
+                self.wrong("show", value, "map, loops, steps, numbers or hiding");
+                return None;
+            }
+        };
+        Some(show)
+    }
+
+    /// A text under a key that must be there.
+    fn needed(&mut self, table: &DeTable<'_>, span: &Range<usize>, key: &'static str) -> Option<At<String>> {
+        match find(table, key) {
+            Some(value) => self.text(key, value),
+            None => {
+                self.fault(span.clone(), FaultKind::Missing { key });
+                None
+            }
+        }
+    }
+
+    /// Reports every key that is not among these.
+    fn only(&mut self, table: &DeTable<'_>, known: &[&str]) {
+        for key in table.keys() {
+            if !known.contains(&key.get_ref().as_ref()) {
+                self.fault(
+                    key.span(),
+                    FaultKind::UnknownKey {
+                        key: key.get_ref().to_string(),
+                    },
+                );
+            }
+        }
+    }
+
+    fn text(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
+        match value.get_ref().as_str() {
+            Some(text) => Some(At {
+                value: text.to_owned(),
+                span: value.span(),
+            }),
+            None => {
+                self.wrong(key, value, "text");
+                None
+            }
+        }
+    }
+
+    fn texts(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
+        match value.get_ref().as_array() {
+            Some(array) => array.iter().filter_map(|one| self.text(key, one)).collect(),
+            None => {
+                self.wrong(key, value, "a list of texts");
+                Vec::new()
+            }
+        }
+    }
+
+    fn slot(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
+        let text = self.text(key, value)?;
+        if is_slot_name(&text.value) {
+            return Some(text);
+        }
+        self.wrong(key, value, "the name of a slot: small letters, digits and -");
+        None
+    }
+
+    fn slots(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
+        match value.get_ref().as_array() {
+            Some(array) => array.iter().filter_map(|one| self.slot(key, one)).collect(),
+            None => {
+                self.wrong(key, value, "a list of slots");
+                Vec::new()
+            }
+        }
+    }
+
+    fn number<N: TryFrom<u64>>(&mut self, key: &str, value: &Value<'_>) -> Option<N> {
+        let number = value
+            .get_ref()
+            .as_integer()
+            .and_then(|digits| u64::from_str_radix(digits.as_str(), digits.radix()).ok())
+            .and_then(|number| N::try_from(number).ok());
+        if number.is_none() {
+            self.wrong(key, value, "a small whole number");
+        }
+        number
+    }
+
+    fn flag(&mut self, key: &str, value: &Value<'_>) -> bool {
+        value.get_ref().as_bool().unwrap_or_else(|| {
+            self.wrong(key, value, "true or false");
+            false
+        })
+    }
+
+    fn tables<'v, 't>(&mut self, key: &str, value: &'v Value<'t>) -> Vec<(&'v DeTable<'t>, Range<usize>)> {
+        let Some(array) = value.get_ref().as_array() else {
+            self.wrong(key, value, "a list of tables");
+            return Vec::new();
+        };
+        let mut tables = Vec::new();
+        for one in array {
+            match one.get_ref().as_table() {
+                Some(table) => tables.push((table, one.span())),
+                None => self.wrong(key, one, "a table"),
+            }
+        }
+        tables
+    }
+}
+
+fn find<'v, 't>(table: &'v DeTable<'t>, key: &str) -> Option<&'v Value<'t>> {
+    table
+        .iter()
+        .find(|(name, _)| name.get_ref() == key)
+        .map(|(_, value)| value)
+}

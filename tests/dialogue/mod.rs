@@ -1,0 +1,4 @@
+//! The dialogue, from written scripts to whole sittings.
+
+mod player;
+mod sitting;

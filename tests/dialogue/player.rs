@@ -1,0 +1,100 @@
+//! A sitting in a test: the dialogue, a map that takes in what is recorded, and identities that count up.
+
+use jiff::Timestamp;
+use uuid::Uuid;
+
+use wayfold::dialogue;
+use wayfold::dialogue::Input;
+use wayfold::dialogue::Library;
+use wayfold::dialogue::Output;
+use wayfold::dialogue::Prompt;
+use wayfold::dialogue::State;
+use wayfold::dialogue::Wait;
+use wayfold::dialogue::WrongInput;
+use wayfold::map::Event;
+use wayfold::map::EventId;
+use wayfold::map::Map;
+use wayfold::safety;
+
+/// One sitting under way.
+#[derive(Clone)]
+pub(crate) struct Player<'l> {
+    pub(crate) library: &'l Library,
+    pub(crate) map: Map,
+    pub(crate) state: State,
+    pub(crate) prompt: Prompt,
+    /// Everything that came out so far.
+    pub(crate) outputs: Vec<Output>,
+    next: u128,
+}
+
+/// The shipped library; a fault in it fails every test that needs it, with the fault.
+pub(crate) fn library() -> Library {
+    Library::shipped("en").unwrap_or_else(|faults| panic!("faults in the shipped scripts: {faults:#?}"))
+}
+
+impl<'l> Player<'l> {
+    /// Opens a script and goes to its first prompt.
+    pub(crate) fn begin(library: &'l Library, script: &str) -> Self {
+        let state = State::begin(library, script).expect("the script is there");
+        let prompt = Prompt {
+            line: None,
+            wait: Wait::Recorded,
+        };
+        let mut player = Self {
+            library,
+            map: Map::default(),
+            state,
+            prompt,
+            outputs: Vec::new(),
+            next: 1,
+        };
+        player.give(Input::Begin).expect("a fresh sitting begins");
+        player
+    }
+
+    /// Answers with a line.
+    pub(crate) fn says(&mut self, line: &str) -> &mut Self {
+        let asked = self.prompt.clone();
+        self.give(Input::Answer(safety::screen(line)))
+            .unwrap_or_else(|wrong| panic!("{line:?} does not answer {asked:?}: {wrong:?}"));
+        self
+    }
+
+    /// Gives any input, and records what it leads to.
+    pub(crate) fn give(&mut self, input: Input) -> Result<(), WrongInput> {
+        let mut input = input;
+        loop {
+            let mut next = self.next;
+            let mut ids = || {
+                next += 1;
+                Uuid::from_u128(next)
+            };
+            let stepped = dialogue::step(self.library, &self.map, &self.state, input, &mut ids)?;
+            for output in &stepped.outputs {
+                if let Output::Record(what) = output {
+                    next += 1;
+                    let id = EventId(Uuid::from_u128(next));
+                    self.map.apply(&Event {
+                        id,
+                        at: Timestamp::UNIX_EPOCH,
+                        what: what.clone(),
+                    });
+                }
+            }
+            self.next = next;
+            self.outputs.extend(stepped.outputs);
+            self.state = stepped.state;
+            self.prompt = stepped.prompt;
+            if self.prompt.wait != Wait::Recorded {
+                return Ok(());
+            }
+            input = Input::Recorded;
+        }
+    }
+
+    /// The name of the question that is open.
+    pub(crate) fn asked(&self) -> &str {
+        self.prompt.line.as_ref().map_or("", |line| &line.id)
+    }
+}
