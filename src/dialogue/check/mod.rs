@@ -40,10 +40,10 @@ pub(in crate::dialogue) struct Files<'t> {
 /// The lines that the engine itself says, so that they must be among the common ones.
 const ENGINE_LINES: [&str; 14] = [
     "coach.any",
-    "coach.keep",
-    "coach.move",
-    "coach.reword",
-    "coach.split",
+    "option.keep",
+    "option.move",
+    "option.reword",
+    "option.split",
     "field.away",
     "field.inner",
     "field.matters",
@@ -231,6 +231,7 @@ pub(super) fn lines_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> 
         .iter()
         .chain(&node.again)
         .chain(&node.ask)
+        .chain(&node.ask_again)
         .chain(options)
         .chain(word)
 }
@@ -316,6 +317,7 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
         again: names(&node.again),
         show: node.show,
         ask: node.ask.as_ref().map(|at| at.value.clone()),
+        ask_again: node.ask_again.as_ref().map(|at| at.value.clone()),
         wait,
         into: node.into.as_ref().map(|at| at.value.clone()),
         most: node.most,

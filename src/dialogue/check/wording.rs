@@ -13,7 +13,7 @@ use crate::dialogue::written::WrittenLines;
 const MOST_WORDS: usize = 25;
 
 /// Words that praise, press or judge, in small letters. Phrases are matched as a run of words.
-const UNWANTED: [&str; 26] = [
+const UNWANTED: [&str; 25] = [
     "just",
     "should",
     "must",
@@ -22,7 +22,6 @@ const UNWANTED: [&str; 26] = [
     "need to",
     "simply",
     "obviously",
-    "easy",
     "great",
     "amazing",
     "awesome",
