@@ -277,7 +277,10 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
     } else {
         target(&node.go).unwrap_or(Target::End)
     };
-    let done = target(&node.done).unwrap_or(Target::Onward);
+    // Whoever leaves a question out by a blank line or by skipping goes the same way, unless the two are told apart.
+    let done = target(&node.done)
+        .or(target(&node.skip))
+        .unwrap_or(Target::Onward);
     let skip = target(&node.skip).unwrap_or(done);
     let wait = node.wait.as_ref().map(|wait| match wait {
         WaitForm::Press => Waiting::Press,
