@@ -60,7 +60,11 @@ pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Line
                 }
                 lines.insert(name.value.clone(), line);
             }
-            Err(part) => findings.add(&text.span, FaultKind::Placeholder { part }),
+            Err(part) => {
+                findings.add(&text.span, FaultKind::Placeholder { part });
+                // The line is there, though nobody can read it; saying that it is missing would confuse.
+                lines.insert(name.value.clone(), Line(Vec::new()));
+            }
         }
     }
     lines
