@@ -143,7 +143,7 @@ fn keeps_together(words: &[Token], at: usize) -> bool {
             !(w.among(lists::FIRST) || w.among(lists::THEM) || w.among(lists::OWN) || w.is("that"))
         }),
         "as" | "before" | "after" | "until" | "till" => {
-            next.is_none_or(|w| !(w.among(lists::FIRST) || w.among(lists::THEM)))
+            next.is_none_or(|w| w.is("myself") || !(w.among(lists::FIRST) || w.among(lists::THEM)))
         }
         "instead" => next.is_some_and(|w| w.is("of")),
         "since" | "while" | "whilst" | "when" | "if" | "though" | "although" | "because" => false,
@@ -230,6 +230,13 @@ fn before_head(read: &mut Clause<'_>, mut at: usize) -> usize {
             read.wished = true;
             read.done |= word.form() == Some(Form::Past);
             at += 1;
+        } else if is_wish(word)
+            && next.is_some_and(|w| w.is("not"))
+            && read.words.get(at + 2).is_some_and(|w| w.is("to"))
+        {
+            read.wished = true;
+            read.negated = true;
+            at += 2;
         } else if matches!(word.base(), "start" | "begin" | "keep" | "continue")
             && next.is_some_and(|w| w.form() == Some(Form::Ing) || w.is("being"))
         {
@@ -298,6 +305,9 @@ fn be(read: &mut Clause<'_>, at: usize) {
     read.finite |= !matches!(read.words[at].text.as_str(), "be" | "being");
     let mut next = at + 1;
     while let Some(word) = read.words.get(next) {
+        if matches!(word.text.as_str(), "there" | "here") {
+            break;
+        }
         if word.among(lists::NOT) {
             read.negated = true;
         } else if word.among(lists::BE)
@@ -336,7 +346,11 @@ fn be(read: &mut Clause<'_>, at: usize) {
         }
         next += 1;
     }
-    let Some(word) = read.words.get(next) else {
+    let Some(word) = read
+        .words
+        .get(next)
+        .filter(|w| !matches!(w.text.as_str(), "there" | "here" | "myself"))
+    else {
         read.shape = Shape::Being(None);
         return;
     };
@@ -495,7 +509,7 @@ pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
                 return true;
             }
             if opens {
-                return verb.senses.often > 0 || noun <= 1;
+                return true;
             }
             if word.among(lists::FELT) || word.among(lists::AIM_FELT) {
                 return false;

@@ -8,6 +8,7 @@ use super::head::Clause;
 use super::head::Shape;
 use super::head::Subject;
 use super::head::is_person;
+use super::kinds;
 use super::lists;
 use super::sight;
 use super::tokens::Form;
@@ -90,7 +91,9 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
     {
         return Some(found);
     }
-    if words.iter().any(is_inner_word) {
+    if words.iter().any(is_inner_word) && !(words.len() > 1 && clauses.len() == 1 && called_in_sick(words))
+        || kinds::recalled(words).is_some()
+    {
         return None;
     }
     if clauses.iter().any(|c| c.modal || c.owed || c.wished || c.negated) {
@@ -167,6 +170,11 @@ fn quality(clause: &Clause<'_>) -> Option<Found> {
     }
 }
 
+/// "Calling in sick" is an act, though "sick" is of the body.
+fn called_in_sick(words: &[Token]) -> bool {
+    words.windows(2).any(|w| w[0].is("in") && w[1].is("sick")) && words[0].base() == "call"
+}
+
 /// Whether a word by itself says that the entry is from inside.
 fn is_inner_word(word: &Token) -> bool {
     [
@@ -175,7 +183,6 @@ fn is_inner_word(word: &Token) -> bool {
         lists::PULLS,
         lists::BODY_WORDS,
         lists::FELT,
-        lists::SELF,
     ]
     .into_iter()
     .any(|list| word.among(list))
@@ -271,8 +278,12 @@ fn my_act(clause: &Clause<'_>, clauses: &[Clause<'_>]) -> Option<Found> {
                 "mad" | "blank" | "crazy" | "wrong" | "on" | "in" | "hot" | "red" | "cold" | "numb"
             )
             && !is_felt_next(clause, at)
-            && !clause.has("breath"));
-    if shown_in_body || matches!(verb.senses.first, class::V_STATIVE | 43) && !matches!(base, "stay" | "live")
+            && !clause.has("breath"))
+        && !(base == "snap" && next == "at");
+    if shown_in_body
+        || matches!(verb.senses.first, class::V_STATIVE | 43)
+            && !lists::among(lists::SEEN_VERBS, base)
+            && !matches!(base, "stay" | "live" | "procrastinate")
     {
         return None;
     }
@@ -336,9 +347,14 @@ fn my_act(clause: &Clause<'_>, clauses: &[Clause<'_>]) -> Option<Found> {
             .flatten()
         }
         Form::Past => {
-            let objects = after.first().is_some_and(|w| {
-                w.among(lists::OWN) || matches!(w.text.as_str(), "him" | "her" | "them" | "to" | "at")
-            });
+            let objects = matches!(
+                base,
+                "go" | "walk" | "run" | "drive" | "storm" | "stay" | "sit" | "lie" | "hide"
+            ) && !after.is_empty()
+                && !matches!(next, "blank" | "mad" | "wrong")
+                || after.first().is_some_and(|w| {
+                    w.among(lists::OWN) || matches!(w.text.as_str(), "him" | "her" | "them" | "to" | "at")
+                });
             let passive = word.adjective.is_some_and(|often| often > verb.senses.often)
                 || matches!(
                     base,
@@ -397,8 +413,11 @@ fn is_felt_next(clause: &Clause<'_>, at: usize) -> bool {
 /// Somebody or something of the world: "my boss", "no money", "bad weather", "my diagnosis".
 fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
     const LONGEST: usize = 5;
-    let Shape::Thing(at) = clause.shape else {
-        return None;
+    let at = match clause.shape {
+        Shape::Thing(at) => at,
+        // "Work" alone is the job rather than the doing.
+        Shape::Act(0) if words.len() == 1 => 0,
+        _ => return None,
     };
     if words.len() > LONGEST || clause.subject != Subject::Unsaid {
         return None;
@@ -414,7 +433,13 @@ fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
         return (known && !scorned && !matches!(opening, "a" | "an" | "no" | "bad" | "terrible" | "stupid"))
             .then(|| doubt(Doubt::Outside, 0.75, "coach.outside-inner"));
     }
-    let noun = word.noun.as_ref()?;
+    if word.among(lists::OUTSIDE) && words.len() <= 3 && !matches!(opening, "a" | "an") {
+        return Some(doubt(Doubt::Outside, 0.7, "coach.outside-inner"));
+    }
+    let noun = word
+        .noun
+        .as_ref()
+        .filter(|_| !matches!(clause.shape, Shape::Act(_)))?;
     let owned = matches!(
         opening,
         "my" | "the" | "our" | "no" | "his" | "her" | "this" | "their"

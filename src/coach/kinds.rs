@@ -25,7 +25,7 @@ pub(super) fn inner(words: &[Token], clauses: &[Clause<'_>]) -> Option<Kind> {
 }
 
 /// "Memory of the crash", "when I was eight", "flashbacks".
-fn recalled(words: &[Token]) -> Option<Kind> {
+pub(super) fn recalled(words: &[Token]) -> Option<Kind> {
     let word = words
         .iter()
         .any(|w| w.among(lists::RECALLS) && !w.is("childhood"));

@@ -28,6 +28,23 @@ pub(super) fn closed(word: &str) -> bool {
     .any(|list| among(list, word))
 }
 
+/// Whether a word stands in a list of the trade, so that it is no typing slip.
+pub(super) fn named(word: &str) -> bool {
+    [
+        ROLES,
+        OUTSIDE,
+        LABELS,
+        FEELING_NOUNS,
+        AIM_NOUNS,
+        INNER_VERBS,
+        GOOD_TRAITS,
+        BAD_TRAITS,
+        BODY_WORDS,
+    ]
+    .into_iter()
+    .any(|list| among(list, word))
+}
+
 /// The usual spelling of a short form or a frequent slip.
 pub(super) fn short_form(word: &str) -> Option<&'static str> {
     SHORT_FORMS
@@ -430,12 +447,14 @@ pub(super) const SEEN_VERBS: &[&str] = &[
     "kiss",
     "laugh",
     "learn",
+    "lie",
     "listen",
     "look",
     "make",
     "map",
     "mark",
     "measure",
+    "meditate",
     "meet",
     "memorialize",
     "memorise",
@@ -495,6 +514,7 @@ pub(super) const SEEN_VERBS: &[&str] = &[
     "settle",
     "shame",
     "show",
+    "skip",
     "smell",
     "smile",
     "sniff",
@@ -610,8 +630,6 @@ pub(super) const AIM_FELT: &[&str] = &[
     "at-peace",
     "balanced",
     "better",
-    "brave",
-    "braver",
     "calm",
     "calmer",
     "carefree",
@@ -924,7 +942,6 @@ pub(super) const LABELS: &[&str] = &[
     "numbing",
     "organisation",
     "overindulgence",
-    "overthinking",
     "passivity",
     "people-pleasing",
     "perfectionism",
@@ -1118,8 +1135,8 @@ pub(super) const APPROVAL: &[&str] = &[
 pub(super) const GOAL_VERBS: &[&str] = &[
     "achieve", "attain", "beat", "become", "break", "build-a", "buy", "climb", "complete", "earn", "find",
     "finish", "gain", "get", "graduate", "hit", "land", "lose", "make", "marry", "move", "obtain", "own",
-    "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "save", "score", "secure", "sell",
-    "start", "win",
+    "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "run", "save", "score", "secure", "sell",
+    "start", "win", "write",
 ];
 
 /// Things that are got once.
@@ -1757,6 +1774,50 @@ pub(super) const BODY_WORDS: &[&str] = &[
     "trembling",
 ];
 
+/// Nouns of feeling whose first sense in WordNet is another.
+pub(super) const FEELING_NOUNS: &[&str] = &[
+    "anger",
+    "anxiety",
+    "boredom",
+    "depression",
+    "despair",
+    "dread",
+    "embarrassment",
+    "envy",
+    "fear",
+    "fury",
+    "grief",
+    "guilt",
+    "heartbreak",
+    "helplessness",
+    "hopelessness",
+    "horror",
+    "hurt",
+    "insecurity",
+    "jealousy",
+    "loneliness",
+    "misery",
+    "numbness",
+    "overwhelm",
+    "panic",
+    "rage",
+    "regret",
+    "resentment",
+    "sadness",
+    "self-criticism",
+    "self-doubt",
+    "self-hatred",
+    "self-loathing",
+    "self-pity",
+    "shame",
+    "sorrow",
+    "stress",
+    "tension",
+    "terror",
+    "worry",
+    "worthlessness",
+];
+
 /// Leads that are nothing but grammar.
 pub(super) const LEADS_ALONE: &[&str] = &[
     "also", "always", "and", "but", "erm", "instead", "just", "never", "often", "or", "so", "to", "uh", "um",
@@ -1847,6 +1908,82 @@ const SHORT_FORMS: &[(&str, &str)] = &[
     ("youtube", "television"),
 ];
 
+/// Verbs that are younger than WordNet or spelled another way there, with their lexicographer class.
+pub(super) const NEW_VERBS: &[(&str, u8)] = &[
+    ("agonise", 37),
+    ("apologise", 32),
+    ("babysat", 41),
+    ("babysit", 41),
+    ("binge", 34),
+    ("binge-watch", 39),
+    ("catastrophise", 31),
+    ("catastrophize", 31),
+    ("cold-shoulder", 41),
+    ("comfort-eat", 34),
+    ("criticise", 32),
+    ("declutter", 35),
+    ("dm", 32),
+    ("doom-scroll", 34),
+    ("doomscrol", 34),
+    ("doomscroll", 34),
+    ("e-mail", 32),
+    ("email", 32),
+    ("facetime", 32),
+    ("fantasise", 31),
+    ("gaslight", 41),
+    ("ghost", 41),
+    ("google", 32),
+    ("hoover", 35),
+    ("job-hunt", 41),
+    ("jog", 38),
+    ("journal", 36),
+    ("lie-in", 29),
+    ("livestream", 32),
+    ("memorise", 32),
+    ("message", 32),
+    ("micro-manage", 41),
+    ("micromanage", 41),
+    ("minimise", 30),
+    ("organise", 41),
+    ("over-analyse", 31),
+    ("over-think", 31),
+    ("overanalyse", 31),
+    ("overanalyze", 31),
+    ("overeat", 34),
+    ("overshare", 32),
+    ("overthink", 31),
+    ("people-please", 41),
+    ("practise", 41),
+    ("prioritise", 41),
+    ("rationalise", 31),
+    ("re-check", 35),
+    ("re-read", 32),
+    ("realise", 31),
+    ("recheck", 35),
+    ("recognise", 31),
+    ("reread", 32),
+    ("scroll", 34),
+    ("second-guess", 31),
+    ("self-harm", 35),
+    ("self-isolate", 41),
+    ("self-medicate", 34),
+    ("self-sabotage", 41),
+    ("snooze", 29),
+    ("socialise", 41),
+    ("spiral", 31),
+    ("stonewall", 41),
+    ("text", 32),
+    ("tiktok", 34),
+    ("unfollow", 41),
+    ("unfriend", 41),
+    ("upcycle", 36),
+    ("vape", 34),
+    ("vent", 32),
+    ("volunteer", 41),
+    ("whatsapp", 32),
+    ("zoom", 32),
+];
+
 /// Every list, for the test that they are sorted.
 #[cfg(test)]
 const EVERY: &[&[&str]] = &[
@@ -1892,6 +2029,7 @@ const EVERY: &[&[&str]] = &[
     REPLACES,
     SUBSTANCES,
     BODY_WORDS,
+    FEELING_NOUNS,
     LEADS_ALONE,
 ];
 
@@ -1903,5 +2041,6 @@ mod tests {
             assert!(list.is_sorted(), "{list:?}");
         }
         assert!(super::SHORT_FORMS.is_sorted());
+        assert!(super::NEW_VERBS.is_sorted());
     }
 }

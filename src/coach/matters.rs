@@ -42,6 +42,7 @@ fn others_doing(clause: &Clause<'_>) -> Option<Found> {
     let wished_for = matches!(clause.shape, Shape::Thing(at) if is_person(&clause.words[at]) && clause.words.iter().skip(at + 1).take(1).any(|w| w.is("to")) && clause.words.get(at + 2).is_some_and(|w| w.among(lists::BE) || w.verb.is_some()));
     (others::others_act(clause)
         || others::others_made_to(clause)
+        || matches!(clause.subject, Subject::Anyone) && clause.text(1) == "to"
         || others::done_to_me(clause)
         || approval
         || wished_for)
@@ -139,6 +140,7 @@ fn goal(clause: &Clause<'_>) -> Option<Found> {
                 .is_some_and(|n| matches!(n.senses.first, class::ARTIFACT | class::POSSESSION));
             (word.among(lists::GOALS)
                 && before.len() <= 1
+                && clause.text(0) != "my"
                 && !clause.words.iter().skip(at + 1).any(|w| w.is("of"))
                 || got
                 || bigger)

@@ -195,6 +195,9 @@ fn stops(clause: &Clause<'_>, at: usize, base: &str) -> bool {
 /// Too big, or a name for a whole bundle of acts: "sort my life out", "procrastinate", "work on myself", "exercise more".
 /// Common practice, no source: a step is named so that its first ten minutes can be seen.
 pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
+    if clause.text(0) == "people" && clause.word(1).is_some_and(|w| w.base() == "please") {
+        return Some(doubt(Doubt::Vague, 0.75, "coach.label"));
+    }
     let (at, base) = clause.verb()?;
     if !clause.mine() || clause.negated {
         return None;
@@ -393,7 +396,10 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
         .unwrap_or_default()
         .iter()
         .any(|w| w.is("less"));
-    if word.noun.is_some() && !matches!(clause.shape, Shape::Such(_)) && is_person(word)
+    if word.noun.is_some()
+        && !matches!(clause.shape, Shape::Such(_))
+        && is_person(word)
+        && !(word.among(lists::GOOD_TRAITS) && behind.iter().all(|w| !w.among(lists::OWN)))
         || word.singular() == "person"
     {
         let good = behind.iter().any(|w| {
@@ -462,6 +468,12 @@ fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let short = rest.len() <= 3;
     let noun = noun_phrase(clause.words, at + 1).map(|(head, _)| &clause.words[head]);
     match base {
+        "get" if next == "rid" => rest
+            .iter()
+            .skip(2)
+            .any(|w| w.noun.as_ref().is_some_and(sight::is_feeling))
+            .then(found)
+            .flatten(),
         "feel" => (rest
             .iter()
             .any(|w| w.is("less") || w.is("more") || w.is("better"))

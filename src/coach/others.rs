@@ -26,7 +26,7 @@ pub(super) fn others_act(clause: &Clause<'_>) -> bool {
     };
     somebody
         && match clause.shape {
-            Shape::Act(_) => true,
+            Shape::Act(at) => !(clause.subject == Subject::Anyone && clause.words[at].base() == "please"),
             Shape::Being(_) => clause.words.iter().any(|w| w.among(lists::BE)),
             _ => false,
         }
@@ -89,13 +89,14 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
     }
     match base {
         "make" | "have" => {
-            next.form() == Some(Form::Bare)
-                && starts_verb(clause.words, end)
-                && next.noun.as_ref().is_none_or(|n| {
-                    next.verb
-                        .as_ref()
-                        .is_some_and(|v| v.senses.often >= n.senses.often)
-                })
+            next.is("like")
+                || next.form() == Some(Form::Bare)
+                    && starts_verb(clause.words, end)
+                    && next.noun.as_ref().is_none_or(|n| {
+                        next.verb
+                            .as_ref()
+                            .is_some_and(|v| v.senses.often >= n.senses.often)
+                    })
                 || next.among(lists::AIM_FELT)
                 || next.is("proud")
         }
@@ -119,6 +120,12 @@ fn object(clause: &Clause<'_>, at: usize) -> Option<(usize, usize)> {
         return Some((at + 1, at + 2));
     }
     let (head, end) = noun_phrase(clause.words, at + 1)?;
+    if matches!(
+        clause.text(head),
+        "everything" | "anything" | "something" | "nothing" | "it" | "this" | "that" | "things" | "stuff"
+    ) {
+        return None;
+    }
     let words = &clause.words[at + 1..end];
     let unknown = clause.words[head].noun.is_none() && !lists::closed(&clause.words[head].text);
     let person = words.iter().position(is_person).map(|p| at + 1 + p);

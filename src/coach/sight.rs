@@ -235,6 +235,7 @@ fn with_a_thing(clause: &Clause<'_>, at: usize, base: &str) -> bool {
 /// Whether a noun is a feeling or a state of mind.
 pub(super) fn is_feeling(noun: &Noun) -> bool {
     noun.mostly(class::FEELING)
+        || lists::among(lists::FEELING_NOUNS, &noun.lemma)
         || noun.marked(mark::MIND)
             && matches!(
                 noun.senses.first,

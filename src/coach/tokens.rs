@@ -99,7 +99,11 @@ impl Token {
     }
 
     fn known(&self) -> bool {
-        self.verb.is_some() || self.noun.is_some() || self.adjective.is_some() || self.adverb.is_some()
+        lists::named(&self.text)
+            || self.verb.is_some()
+            || self.noun.is_some()
+            || self.adjective.is_some()
+            || self.adverb.is_some()
     }
 }
 
@@ -185,9 +189,7 @@ pub(super) fn token(text: String, place: Range<usize>) -> Token {
     let text = token.text.as_str();
     token.verb = lemma(text, Part::Verb).and_then(|base| {
         let known = wordnet::look_up(&base)?;
-        let form = if base == text && !lists::among(lists::PAST_ALIKE, text) {
-            Form::Bare
-        } else if base == text {
+        let form = if base == text {
             Form::Bare
         } else if text.ends_with("ing") {
             Form::Ing
@@ -204,6 +206,9 @@ pub(super) fn token(text: String, place: Range<usize>) -> Token {
             stirs,
         })
     });
+    if token.verb.is_none() {
+        token.verb = new_verb(text);
+    }
     token.noun = lemma(text, Part::Noun).and_then(|base| {
         let known = wordnet::look_up(&base)?;
         let senses = known.part(Part::Noun)?;
@@ -238,6 +243,43 @@ pub(super) fn token(text: String, place: Range<usize>) -> Token {
         .and_then(|known| known.part(Part::Adverb))
         .map(|senses| senses.often);
     token
+}
+
+/// A verb that is younger than WordNet, or written in a way that it lacks.
+fn new_verb(text: &str) -> Option<Verb> {
+    let found = |stem: &str| {
+        lists::NEW_VERBS
+            .binary_search_by(|(verb, _)| (*verb).cmp(stem))
+            .ok()
+    };
+    let cut = |ending: &str, more: &str| {
+        text.strip_suffix(ending)
+            .and_then(|stem| found(&format!("{stem}{more}")))
+    };
+    let (at, form) = if let Some(at) = found(text) {
+        (at, Form::Bare)
+    } else if let Some(at) = cut("ing", "").or_else(|| cut("ing", "e")) {
+        (at, Form::Ing)
+    } else if let Some(at) = cut("ed", "").or_else(|| cut("ed", "e")) {
+        (at, Form::Past)
+    } else if let Some(at) = cut("s", "").or_else(|| cut("es", "")) {
+        (at, Form::Third)
+    } else {
+        return None;
+    };
+    let (lemma, class) = lists::NEW_VERBS[at];
+    let senses = Senses {
+        often: 1,
+        share: 7,
+        first: class,
+        second: class,
+    };
+    Some(Verb {
+        lemma: lemma.to_owned(),
+        form,
+        senses,
+        stirs: false,
+    })
 }
 
 /// A word that one slip of the finger would turn into this one: two letters swapped, one too many, one missing, one
