@@ -195,6 +195,13 @@ fn before_head(read: &mut Clause<'_>, mut at: usize) -> usize {
             read.done |= text == "had";
             read.owed |= text != "had" && text != "got";
             at += 1;
+        } else if matches!(text, "that" | "for")
+            && next.is_some_and(|w| w.among(lists::ANYONE) || w.among(lists::THEM) || w.is("my"))
+        {
+            // "That my son finds work", "for people to listen".
+        } else if matches!(text, "less" | "fewer" | "no") && next.is_some_and(|w| w.form() == Some(Form::Ing))
+        {
+            read.negated = true;
         } else if word.among(lists::DUTY) {
             read.owed = true;
             read.negated |= text.ends_with("n't");
@@ -368,7 +375,8 @@ fn be(read: &mut Clause<'_>, at: usize) {
     } else if word.text == "trying" && read.words.get(next + 1).is_some_and(|w| w.is("to")) {
         let at = before_head(read, next);
         head(read, at);
-    } else if word.form() == Some(Form::Ing)
+    } else if !read.words[at].is("being")
+        && word.form() == Some(Form::Ing)
         && word
             .adjective
             .is_none_or(|often| often < word.verb.as_ref().map_or(0, |v| v.senses.often))
@@ -399,10 +407,21 @@ fn somebody(read: &mut Clause<'_>, mut at: usize, subject: Subject) {
         read.shape = if at > first {
             Shape::Being(None)
         } else {
-            Shape::Nothing
+            Shape::Thing(first - 1)
         };
+        if at == first {
+            read.subject = Subject::Unsaid;
+        }
         return;
     };
+    if at == first
+        && (word.is("to") || word.is("like") || word.among(lists::PREP) || word.among(lists::FIRST))
+    {
+        // "People to like me", "people I love", "others in need".
+        read.subject = Subject::Unsaid;
+        read.shape = Shape::Thing(first - 1);
+        return;
+    }
     read.finite = true;
     if word.among(lists::BE) {
         be(read, at);
@@ -466,6 +485,8 @@ pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
                 w.text.as_str(),
                 "him" | "her" | "them" | "it" | "me" | "us" | "you" | "up" | "off" | "down" | "out" | "away"
             )
+            || among(lists::ROLES, &w.text)
+            || words.len() == at + 2 && matches!(w.text.as_str(), "more" | "less" | "better" | "harder")
     });
     match verb.form {
         Form::Ing => {
@@ -584,6 +605,15 @@ pub(super) fn noun_phrase(words: &[Token], start: usize) -> Option<(usize, usize
     let mut at = start;
     let mut head = None;
     while let Some(word) = words.get(at) {
+        if word.is("in")
+            && words
+                .get(at + 1)
+                .is_some_and(|w| matches!(w.text.as_str(), "law" | "laws"))
+        {
+            // "Mother in law": the head stays with the person.
+            at += 2;
+            continue;
+        }
         if word.among(lists::PREP)
             || word.among(lists::BE)
             || word.among(lists::NOT)
@@ -632,7 +662,8 @@ pub(super) fn noun_phrase(words: &[Token], start: usize) -> Option<(usize, usize
 
 /// Whether a noun means a person or several.
 pub(super) fn is_person(word: &Token) -> bool {
-    among(lists::ROLES, &word.text)
+    matches!(word.text.as_str(), "people" | "others" | "everyone" | "everybody")
+        || among(lists::ROLES, &word.text)
         || among(lists::ROLES, word.singular())
         || word
             .noun

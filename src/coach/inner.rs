@@ -91,12 +91,18 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
     {
         return Some(found);
     }
-    if words.iter().any(is_inner_word) && !(words.len() > 1 && clauses.len() == 1 && called_in_sick(words))
+    if words.iter().any(is_inner_word)
+        && !(words.len() > 1
+            && clauses.len() == 1
+            && (called_in_sick(words) || weather(words) || at_the_nails(words)))
         || kinds::recalled(words).is_some()
     {
         return None;
     }
-    if clauses.iter().any(|c| c.modal || c.owed || c.wished || c.negated) {
+    if clauses
+        .iter()
+        .any(|c| c.modal || c.owed || c.wished || c.negated && !(c.text(0) == "not" && c.text(1) == "enough"))
+    {
         return None;
     }
     others_act(first)
@@ -144,35 +150,51 @@ fn quality(clause: &Clause<'_>) -> Option<Found> {
         }
         Shape::Thing(at) if clause.words.len() <= 2 && at + 1 == clause.words.len() => {
             let word = &clause.words[at];
-            (sight::is_good_quality(word)
-                && matches!(
-                    word.singular(),
-                    "kindness"
-                        | "honesty"
-                        | "patience"
-                        | "courage"
-                        | "generosity"
-                        | "loyalty"
-                        | "fairness"
-                        | "compassion"
-                        | "creativity"
-                        | "integrity"
-                        | "respect"
-                        | "bravery"
-                        | "humility"
-                        | "gentleness"
-                        | "reliability"
-                        | "openness"
-                ))
+            (matches!(
+                word.singular(),
+                "kindness"
+                    | "honesty"
+                    | "patience"
+                    | "courage"
+                    | "generosity"
+                    | "loyalty"
+                    | "fairness"
+                    | "compassion"
+                    | "creativity"
+                    | "integrity"
+                    | "respect"
+                    | "bravery"
+                    | "humility"
+                    | "gentleness"
+                    | "reliability"
+                    | "openness"
+            ))
             .then(found)
         }
         _ => None,
     }
 }
 
+/// "Cold weather": the word of the body belongs to the sky.
+fn weather(words: &[Token]) -> bool {
+    words.len() <= 3
+        && words
+            .last()
+            .is_some_and(|w| w.noun.as_ref().is_some_and(|n| n.marked(mark::WEATHER)))
+}
+
+/// "Biting my nails": an act on the body rather than a sign in it.
+fn at_the_nails(words: &[Token]) -> bool {
+    matches!(
+        words[0].base(),
+        "bite" | "pick" | "wash" | "brush" | "pluck" | "twist"
+    ) && words[0].form() == Some(Form::Ing)
+}
+
 /// "Calling in sick" is an act, though "sick" is of the body.
 fn called_in_sick(words: &[Token]) -> bool {
-    words.windows(2).any(|w| w[0].is("in") && w[1].is("sick")) && words[0].base() == "call"
+    words.windows(2).any(|w| w[0].is("in") && w[1].is("sick"))
+        && matches!(words[0].base(), "call" | "ring" | "phone")
 }
 
 /// Whether a word by itself says that the entry is from inside.
@@ -210,8 +232,14 @@ fn is_inner_word(word: &Token) -> bool {
 /// Someone else doing something: "my ex texting me", "my boss emails me at night". A mind's guess about them
 /// ("my boss hates me", "she thinks I'm weak", "nobody calls") is a thought and stays.
 fn others_act(clause: &Clause<'_>) -> Option<Found> {
-    let Subject::Named(who) = clause.subject else {
-        return None;
+    let who = match clause.subject {
+        Subject::Named(who) => who,
+        Subject::Anyone
+            if clause.text(0) == "people" && clause.word(1).is_some_and(|w| w.form() == Some(Form::Ing)) =>
+        {
+            0
+        }
+        _ => return None,
     };
     if !is_person(&clause.words[who]) || who > 0 && matches!(clause.text(0), "a" | "an" | "other") {
         return None;
@@ -278,7 +306,12 @@ fn my_act(clause: &Clause<'_>, clauses: &[Clause<'_>]) -> Option<Found> {
                 "mad" | "blank" | "crazy" | "wrong" | "on" | "in" | "hot" | "red" | "cold" | "numb"
             )
             && !is_felt_next(clause, at)
-            && !clause.has("breath"))
+            && !clause.has("breath")
+            || base == "go"
+                && word.form() == Some(Form::Past)
+                && !after.is_empty()
+                && !is_felt_next(clause, at)
+                && !matches!(next, "blank" | "mad" | "red" | "wrong" | "numb"))
         && !(base == "snap" && next == "at");
     if shown_in_body
         || matches!(verb.senses.first, class::V_STATIVE | 43)
@@ -457,6 +490,6 @@ fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
         && !clause
             .words
             .iter()
-            .any(|w| matches!(w.text.as_str(), "of" | "in" | "on" | "without")))
+            .any(|w| matches!(w.text.as_str(), "of" | "without")))
     .then(|| doubt(Doubt::Outside, 0.7, "coach.outside-inner"))
 }

@@ -1134,9 +1134,9 @@ pub(super) const APPROVAL: &[&str] = &[
 /// Verbs that end when they are done.
 pub(super) const GOAL_VERBS: &[&str] = &[
     "achieve", "attain", "beat", "become", "break", "build-a", "buy", "climb", "complete", "earn", "find",
-    "finish", "gain", "get", "graduate", "hit", "land", "lose", "make", "marry", "move", "obtain", "own",
-    "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "run", "save", "score", "secure", "sell",
-    "start", "win", "write",
+    "finish", "gain", "get", "graduate", "have", "hit", "land", "lose", "make", "marry", "move", "obtain",
+    "own", "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "run", "save", "score", "secure",
+    "sell", "start", "win", "write",
 ];
 
 /// Things that are got once.
@@ -1515,6 +1515,8 @@ pub(super) const RECALLS: &[&str] = &[
 
 /// Words that make an entry one from inside.
 pub(super) const MIND: &[&str] = &[
+    "assumptions",
+    "attitude",
     "belief",
     "beliefs",
     "brain",
@@ -1524,6 +1526,7 @@ pub(super) const MIND: &[&str] = &[
     "doubts",
     "dream",
     "dreams",
+    "expectations",
     "fear",
     "fears",
     "feeling",
@@ -1535,9 +1538,11 @@ pub(super) const MIND: &[&str] = &[
     "idea",
     "image",
     "images",
+    "imagination",
     "memories",
     "memory",
     "mind",
+    "mindset",
     "picture",
     "self-talk",
     "sense",

@@ -39,14 +39,13 @@ fn owed(clause: &Clause<'_>) -> Option<Found> {
 /// What others should do, feel or give: "everyone respects me", "my kids to be happy", "being loved", "approval".
 fn others_doing(clause: &Clause<'_>) -> Option<Found> {
     let approval = matches!(clause.shape, Shape::Thing(at) if clause.words[at].among(lists::APPROVAL) && !clause.has("self"));
-    let wished_for = matches!(clause.shape, Shape::Thing(at) if is_person(&clause.words[at]) && clause.words.iter().skip(at + 1).take(1).any(|w| w.is("to")) && clause.words.get(at + 2).is_some_and(|w| w.among(lists::BE) || w.verb.is_some()));
     (others::others_act(clause)
         || others::others_made_to(clause)
         || matches!(clause.subject, Subject::Anyone) && clause.text(1) == "to"
         || others::done_to_me(clause)
         || approval
-        || wished_for)
-        .then(|| doubt(Doubt::Others, 0.85, "coach.others-matters"))
+        || others::wished_of(clause))
+    .then(|| doubt(Doubt::Others, 0.85, "coach.others-matters"))
 }
 
 /// What is not to be: "stop arguing", "never let anyone down", "not being anxious", "no drama".
@@ -111,7 +110,9 @@ fn goal(clause: &Clause<'_>) -> Option<Found> {
                 && !behind.iter().any(|w| {
                     sight::is_good_trait(w) || matches!(w.text.as_str(), "good" | "better" | "great" | "best")
                 });
-            (word.among(lists::END_STATES) || lists::among(lists::END_STATES, word.singular()) || trade)
+            ((word.among(lists::END_STATES) || lists::among(lists::END_STATES, word.singular()))
+                && !matches!(clause.text(at + 1), "enough" | "in")
+                || trade)
                 .then(found)
                 .flatten()
         }
@@ -140,7 +141,7 @@ fn goal(clause: &Clause<'_>) -> Option<Found> {
                 .is_some_and(|n| matches!(n.senses.first, class::ARTIFACT | class::POSSESSION));
             (word.among(lists::GOALS)
                 && before.len() <= 1
-                && clause.text(0) != "my"
+                && !matches!(clause.text(0), "my" | "our")
                 && !clause.words.iter().skip(at + 1).any(|w| w.is("of"))
                 || got
                 || bigger)
@@ -177,9 +178,9 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
         "become" => {
             noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| {
                 is_person(&clause.words[head])
-                    && !clause.words[at + 1..head].iter().any(|w| {
-                        sight::is_good_trait(w) || matches!(w.text.as_str(), "good" | "better" | "great")
-                    })
+                    && !clause.words[at + 1..head]
+                        .iter()
+                        .any(|w| sight::is_good_trait(w) || w.among(lists::AIM_FELT) || w.is("better"))
             }) || clause.word(at + 1).is_some_and(|w| w.among(lists::END_STATES))
         }
         "graduate" | "retire" | "marry" | "succeed" | "qualify" => true,
@@ -226,8 +227,13 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
         }
         "pay" => rest.iter().any(|w| w.is("off")) || rest.iter().any(|w| w.among(lists::GOAL_NOUNS)),
         "reach" | "save" | "hit" | "sell" | "gain" | "break" | "score" => thing || number,
-        "run" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a" | "move"
-        | "climb" | "quit" => thing,
+        "have" => {
+            rest.iter()
+                .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child"))
+                && rest.len() <= 2
+        }
+        "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a"
+        | "move" | "climb" | "quit" => thing,
         _ => false,
     }
 }
@@ -349,6 +355,12 @@ fn feeling(clause: &Clause<'_>) -> Option<Found> {
 
 /// A means: "money", "status". What is it for?
 fn means(clause: &Clause<'_>) -> Option<Found> {
+    if let Some((verb, "have" | "make" | "earn" | "get")) = clause.verb()
+        && clause.words.last().is_some_and(|w| w.among(lists::MEANS))
+        && clause.words.len() <= verb + 4
+    {
+        return Some(doubt(Doubt::Vague, 0.7, "coach.means"));
+    }
     let Shape::Thing(at) = clause.shape else {
         return None;
     };

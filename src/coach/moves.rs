@@ -29,6 +29,9 @@ pub(super) fn consider(text: &str, words: &[Token], clauses: &[Clause<'_>]) -> O
     if let Some(found) = owed(first) {
         return Some(found);
     }
+    if sight::says_in_the_head(words) && clauses.len() > 1 && words.len() <= 10 && first.verb().is_some() {
+        return Some(camera(0.7));
+    }
     if clauses.iter().any(|clause| stands_alone(clause) && shows(clause)) {
         return None;
     }
@@ -80,7 +83,10 @@ fn owed(clause: &Clause<'_>) -> Option<Found> {
 /// Others as the ones who act: "he never replies", "get my partner to listen", "be loved".
 fn others_doing(clauses: &[Clause<'_>]) -> Option<Found> {
     let first = clauses.first()?;
-    let theirs = others::others_act(first) || others::others_made_to(first) || others::done_to_me(first);
+    let theirs = others::others_act(first)
+        || others::others_made_to(first)
+        || others::done_to_me(first)
+        || others::wished_of(first);
     theirs.then(|| doubt(Doubt::Others, 0.85, "coach.others"))
 }
 
@@ -168,7 +174,13 @@ fn stops(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     if is_ing(next) || next.among(lists::SUBSTANCES) || next.among(lists::NOT) {
         return true;
     }
-    if next.is("to")
+    let by_an_act = clause
+        .words
+        .windows(2)
+        .skip(at)
+        .any(|w| w[0].is("by") && is_ing(&w[1]));
+    if by_an_act
+        || next.is("to")
         || next.among(lists::PREP)
         || base == "quit"
         || next.among(lists::SELF) && clause.word(at + 2).is_none()
@@ -290,7 +302,7 @@ pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
             ) && rest.len() <= 3
                 || next == "my" && last == "best"
         }
-        "move" => next == "on" && rest.len() == 1,
+        "move" => next == "on" && (rest.len() == 1 || big),
         "try" => matches!(next, "harder" | "more") || next == "my",
         "make" => {
             matches!(
@@ -384,6 +396,10 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
         }
         _ => return None,
     };
+    let at = match noun_phrase(clause.words, at) {
+        Some((head, _)) if clause.words[at].among(lists::OWN) => head,
+        _ => at,
+    };
     if !clause.mine() {
         return None;
     }
@@ -396,6 +412,14 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
         .unwrap_or_default()
         .iter()
         .any(|w| w.is("less"));
+    if word.noun.is_none()
+        && word.adjective.is_none()
+        && behind.iter().any(|w| w.is("a") || w.is("an"))
+        && word.verb.is_none()
+        && clause.words.len() == at + 1
+    {
+        return Some(doubt(Doubt::Vague, 0.6, "coach.label"));
+    }
     if word.noun.is_some()
         && !matches!(clause.shape, Shape::Such(_))
         && is_person(word)
@@ -474,9 +498,14 @@ fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
             .any(|w| w.noun.as_ref().is_some_and(sight::is_feeling))
             .then(found)
             .flatten(),
-        "feel" => (rest
-            .iter()
-            .any(|w| w.is("less") || w.is("more") || w.is("better"))
+        "feel" => (clause.wished
+            || clause.modal
+            || rest
+                .first()
+                .is_some_and(|w| w.text.ends_with("er") && w.adjective.is_some())
+            || rest
+                .iter()
+                .any(|w| w.is("less") || w.is("more") || w.is("better"))
             || aims && !rest.iter().any(|w| w.is("like")))
         .then(found)
         .flatten(),
@@ -571,8 +600,12 @@ fn as_thing(clause: &Clause<'_>) -> Option<Found> {
     let noun = word.noun.as_ref()?;
     if sight::is_feeling(noun)
         || noun.mostly(class::FEELING)
-        || word.among(lists::MIND) && noun.senses.first != class::BODY
-        || noun.mostly(class::THOUGHT) && noun.senses.share >= 6
+        || word.among(lists::MIND)
+            && !matches!(
+                word.singular(),
+                "story" | "image" | "picture" | "voice" | "idea" | "dream"
+            )
+            && noun.senses.first != class::BODY
     {
         return Some(camera(0.8));
     }

@@ -88,6 +88,7 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
         });
     }
     match base {
+        "make" | "have" if matches!(next.base(), "laugh" | "smile" | "feel" | "welcome") => false,
         "make" | "have" => {
             next.is("like")
                 || next.form() == Some(Form::Bare)
@@ -106,6 +107,19 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
         "get" => next.form() == Some(Form::Ing),
         _ => false,
     }
+}
+
+/// Somebody and what they are to do, with no verb of the writer's: "my daughter to speak to me", "people to like me".
+pub(super) fn wished_of(clause: &Clause<'_>) -> bool {
+    let who = match clause.shape {
+        Shape::Thing(at) if is_person(&clause.words[at]) => at,
+        _ => return false,
+    };
+    clause.text(who + 1) == "to"
+        && clause
+            .word(who + 2)
+            .is_some_and(|w| w.among(lists::BE) || w.verb.is_some())
+        || clause.text(who + 1) == "like" && clause.words[who].among(lists::ANYONE)
 }
 
 /// The person who is the object of a verb, and where their phrase ends.

@@ -42,10 +42,15 @@ pub(super) fn unseen_act(clause: &Clause<'_>, at: usize) -> bool {
 
 /// "Go over it in my head", "plan it in my mind".
 fn in_the_head(clause: &Clause<'_>, at: usize) -> bool {
-    clause.words.windows(3).skip(at).any(|w| {
+    says_in_the_head(clause.words.get(at..).unwrap_or_default())
+}
+
+/// Whether the words say that it all happens in the head.
+pub(super) fn says_in_the_head(words: &[Token]) -> bool {
+    words.windows(3).any(|w| {
         matches!(w[0].text.as_str(), "in" | "into" | "inside")
             && matches!(w[1].text.as_str(), "my" | "the")
-            && matches!(w[2].text.as_str(), "head" | "mind" | "past")
+            && matches!(w[2].text.as_str(), "head" | "mind" | "past" | "thoughts")
     })
 }
 

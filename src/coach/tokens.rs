@@ -145,7 +145,14 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
                         token = self::token(meant, at..at + piece_end);
                     }
                 }
-                found.push(token);
+                match found.last_mut() {
+                    // "Self esteem" is written apart as often as not.
+                    Some(last) if last.is("self") && !last.pause && !lists::closed(&token.text) => {
+                        let place = last.place.start..token.place.end;
+                        *last = self::token(format!("self-{}", token.text), place);
+                    }
+                    _ => found.push(token),
+                }
             }
         }
         at += piece_end;
