@@ -1,11 +1,44 @@
 //! The entry check: one kind question when an entry seems to sit in the wrong field. The person always decides; a
 //! wrong question is worse than none.
+//!
+//! An entry becomes words (`tokens`), words become clauses with a head (`head`), and the rules of the field (`moves`,
+//! `inner`, `matters`) are asked in order; the first doubt is the question. What is inner and what can be seen comes from
+//! WordNet's classes (`wordnet`, `sight`).
+
+mod found;
+mod head;
+mod inner;
+mod kinds;
+mod lemma;
+mod lists;
+mod matters;
+mod moves;
+mod others;
+mod sight;
+mod split;
+mod tokens;
+mod unhook;
+mod verdict;
+mod wordnet;
+
+use serde::Deserialize;
+use serde::Serialize;
+
+pub use lemma::lemma;
+pub use lemma::lemmas;
+pub use verdict::Answer;
+pub use verdict::Verdict;
+pub use wordnet::Part;
+pub use wordnet::Senses;
+pub use wordnet::Word;
+pub use wordnet::look_up;
 
 use crate::map::Field;
 use crate::map::Kind;
 
 /// Why a question is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Doubt {
     /// A move that no camera could see.
     Camera,
@@ -51,20 +84,49 @@ pub struct Split {
     pub inner: String,
 }
 
-/// Considers one entry. `None` is the usual answer.
+/// Considers one entry. `None` is the usual answer. Bounded: the first 48 words are read, whatever the length.
 #[must_use]
-pub fn consider(_field: Field, _text: &str) -> Option<Question> {
-    None
+pub fn consider(field: Field, text: &str) -> Option<Question> {
+    let words = tokens::tokens(text);
+    let clauses = head::clauses(&words);
+    let found = match field {
+        Field::Matters => matters::consider(&words, &clauses),
+        Field::Inner => inner::consider(&words, &clauses),
+        Field::Away => moves::consider(text, &words, &clauses),
+        Field::Toward => moves::consider(text, &words, &clauses).map(matters_instead),
+    };
+    found.map(found::Found::question)
 }
 
-/// The kind that an entry seems to be, for a field that has kinds.
+/// On the side where what matters stands below, people and qualities have a field to go to. The question is the same.
+fn matters_instead(found: found::Found) -> found::Found {
+    match found.doubt {
+        Doubt::Quality => found.fits(Field::Matters),
+        Doubt::Outside if found.line == "coach.person-move" => found.fits(Field::Matters),
+        _ => found,
+    }
+}
+
+/// The kind that an entry seems to be, for a field that has kinds: a proposal.
 #[must_use]
-pub fn kind_of(_field: Field, _text: &str) -> Option<Kind> {
-    None
+pub fn kind_of(field: Field, text: &str) -> Option<Kind> {
+    let words = tokens::tokens(text);
+    let clauses = head::clauses(&words);
+    match field {
+        Field::Inner => kinds::inner(&words, &clauses),
+        Field::Matters => kinds::matters(&clauses),
+        Field::Away | Field::Toward => None,
+    }
 }
 
 /// A thought in its unhooking form, "I'm having the thought that ...", or `None` where that would not read well.
 #[must_use]
-pub fn unhooked(_thought: &str) -> Option<String> {
-    None
+pub fn unhooked(thought: &str) -> Option<String> {
+    unhook::unhooked(thought)
+}
+
+/// An entry in its two pieces, where a cause is joined to a move: "I cancel because I feel stupid".
+#[must_use]
+pub fn pieces(text: &str) -> Option<Split> {
+    split::pieces(text)
 }

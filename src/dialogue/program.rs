@@ -38,6 +38,7 @@ pub(in crate::dialogue) struct Node {
     pub(in crate::dialogue) again: Vec<String>,
     pub(in crate::dialogue) show: Option<Show>,
     pub(in crate::dialogue) ask: Option<String>,
+    pub(in crate::dialogue) ask_again: Option<String>,
     pub(in crate::dialogue) wait: Option<Waiting>,
     pub(in crate::dialogue) into: Option<String>,
     /// How often it is asked at most.

@@ -94,7 +94,7 @@ impl<'a> Look<'a> {
                 wait: Wait::Recorded,
             },
             Phase::Waiting => Prompt {
-                line: node.ask.as_ref().and_then(|id| self.say(script, frame, id)),
+                line: asked(frame, node).and_then(|id| self.say(script, frame, id)),
                 wait: node
                     .wait
                     .as_ref()
@@ -188,11 +188,11 @@ impl<'a> Look<'a> {
             return Vec::new();
         };
         let question = coach::consider(field, words);
-        let mut options = vec![(Remedy::Keep, "coach.keep"), (Remedy::Reword, "coach.reword")];
+        let mut options = vec![(Remedy::Keep, "option.keep"), (Remedy::Reword, "option.reword")];
         if let Some(question) = question {
             let fits = question.fits.filter(|fits| *fits != field);
             if let Some(fits) = fits {
-                options.push((Remedy::Move(fits), "coach.move"));
+                options.push((Remedy::Move(fits), "option.move"));
             }
             // Whether an act goes toward or away is never decided for the person: it stays in the field of moves
             // that they chose, or goes to the one that the question names.
@@ -207,7 +207,7 @@ impl<'a> Look<'a> {
                         act_in,
                         inner: split.inner,
                     },
-                    "coach.split",
+                    "option.split",
                 ));
             }
         }
@@ -312,6 +312,12 @@ pub(in crate::dialogue) enum Remedy {
 /// Whether a field holds moves.
 pub(in crate::dialogue) fn is_move(field: Field) -> bool {
     matches!(field, Field::Away | Field::Toward)
+}
+
+/// The question of a node: another one on later visits, where there is one.
+fn asked<'n>(frame: &Frame, node: &'n Node) -> Option<&'n String> {
+    let again = node.ask_again.as_ref().filter(|_| frame.visits(&node.name) > 1);
+    again.or(node.ask.as_ref())
 }
 
 /// The field of a node that asks for an entry.

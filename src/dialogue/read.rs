@@ -118,7 +118,7 @@ impl Reader<'_> {
                 ("name", true) => {
                     script.name = self
                         .text(key.get_ref(), value)
-                        .map_or(String::new(), |at| at.value)
+                        .map_or(String::new(), |at| at.value);
                 }
                 ("version", true) => script.version = self.number(key.get_ref(), value).unwrap_or(0),
                 ("start", true) => script.start = self.text(key.get_ref(), value),
@@ -128,12 +128,14 @@ impl Reader<'_> {
                         script.nodes.extend(self.node(node));
                     }
                 }
-                (unknown, _) => self.fault(
-                    key.span(),
-                    FaultKind::UnknownKey {
-                        key: unknown.to_owned(),
-                    },
-                ),
+                (unknown, _) => {
+                    self.fault(
+                        key.span(),
+                        FaultKind::UnknownKey {
+                            key: unknown.to_owned(),
+                        },
+                    );
+                }
             }
         }
         if flow {
@@ -172,6 +174,7 @@ impl Reader<'_> {
             again: Vec::new(),
             show: None,
             ask: None,
+            ask_again: None,
             wait: None,
             into: None,
             most: None,
@@ -197,6 +200,7 @@ impl Reader<'_> {
                 "again" => node.again = self.texts(name, value),
                 "show" => node.show = self.show(value),
                 "ask" => node.ask = self.text(name, value),
+                "ask-again" => node.ask_again = self.text(name, value),
                 "into" => node.into = self.slot(name, value),
                 "most" => node.most = self.number(name, value),
                 "do" => {
@@ -299,13 +303,11 @@ impl Reader<'_> {
 
     /// A text under a key that must be there.
     fn needed(&mut self, table: &DeTable<'_>, span: &Range<usize>, key: &'static str) -> Option<At<String>> {
-        match find(table, key) {
-            Some(value) => self.text(key, value),
-            None => {
-                self.fault(span.clone(), FaultKind::Missing { key });
-                None
-            }
-        }
+        let Some(value) = find(table, key) else {
+            self.fault(span.clone(), FaultKind::Missing { key });
+            return None;
+        };
+        self.text(key, value)
     }
 
     /// Reports every key that is not among these.
@@ -323,26 +325,22 @@ impl Reader<'_> {
     }
 
     fn text(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
-        match value.get_ref().as_str() {
-            Some(text) => Some(At {
-                value: text.to_owned(),
-                span: value.span(),
-            }),
-            None => {
-                self.wrong(key, value, "text");
-                None
-            }
-        }
+        let Some(text) = value.get_ref().as_str() else {
+            self.wrong(key, value, "text");
+            return None;
+        };
+        Some(At {
+            value: text.to_owned(),
+            span: value.span(),
+        })
     }
 
     fn texts(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
-        match value.get_ref().as_array() {
-            Some(array) => array.iter().filter_map(|one| self.text(key, one)).collect(),
-            None => {
-                self.wrong(key, value, "a list of texts");
-                Vec::new()
-            }
-        }
+        let Some(array) = value.get_ref().as_array() else {
+            self.wrong(key, value, "a list of texts");
+            return Vec::new();
+        };
+        array.iter().filter_map(|one| self.text(key, one)).collect()
     }
 
     fn slot(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
@@ -355,13 +353,11 @@ impl Reader<'_> {
     }
 
     fn slots(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
-        match value.get_ref().as_array() {
-            Some(array) => array.iter().filter_map(|one| self.slot(key, one)).collect(),
-            None => {
-                self.wrong(key, value, "a list of slots");
-                Vec::new()
-            }
-        }
+        let Some(array) = value.get_ref().as_array() else {
+            self.wrong(key, value, "a list of slots");
+            return Vec::new();
+        };
+        array.iter().filter_map(|one| self.slot(key, one)).collect()
     }
 
     fn number<N: TryFrom<u64>>(&mut self, key: &str, value: &Value<'_>) -> Option<N> {

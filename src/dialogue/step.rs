@@ -70,7 +70,7 @@ pub(in crate::dialogue) struct Run<'a> {
     pub(in crate::dialogue) recorded: bool,
 }
 
-impl<'a> Run<'a> {
+impl Run<'_> {
     pub(in crate::dialogue) fn look(&self) -> Look<'_> {
         Look {
             library: self.library,

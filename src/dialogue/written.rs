@@ -39,6 +39,8 @@ pub(in crate::dialogue) struct WrittenNode {
     pub(in crate::dialogue) again: Vec<At<String>>,
     pub(in crate::dialogue) show: Option<Show>,
     pub(in crate::dialogue) ask: Option<At<String>>,
+    /// The question on later visits, where it differs.
+    pub(in crate::dialogue) ask_again: Option<At<String>>,
     pub(in crate::dialogue) wait: Option<WaitForm>,
     /// The slot that the answer goes into.
     pub(in crate::dialogue) into: Option<At<String>>,

@@ -1,4 +1,6 @@
 //! The dialogue, from written scripts to whole sittings.
 
+mod checking;
 mod player;
 mod sitting;
+mod wording;

@@ -71,7 +71,7 @@ fn done_ways(node: &WrittenNode, used_up: bool) -> Vec<String> {
     if !may_pass {
         return Vec::new();
     }
-    match &node.done {
+    match node.done.as_ref().or(node.skip.as_ref()) {
         Some(done) => vec![done.value.clone()],
         None => node
             .when

@@ -40,10 +40,10 @@ pub(in crate::dialogue) struct Files<'t> {
 /// The lines that the engine itself says, so that they must be among the common ones.
 const ENGINE_LINES: [&str; 14] = [
     "coach.any",
-    "coach.keep",
-    "coach.move",
-    "coach.reword",
-    "coach.split",
+    "option.keep",
+    "option.move",
+    "option.reword",
+    "option.split",
     "field.away",
     "field.inner",
     "field.matters",
@@ -231,6 +231,7 @@ pub(super) fn lines_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> 
         .iter()
         .chain(&node.again)
         .chain(&node.ask)
+        .chain(&node.ask_again)
         .chain(options)
         .chain(word)
 }
@@ -276,7 +277,10 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
     } else {
         target(&node.go).unwrap_or(Target::End)
     };
-    let done = target(&node.done).unwrap_or(Target::Onward);
+    // Whoever leaves a question out by a blank line or by skipping goes the same way, unless the two are told apart.
+    let done = target(&node.done)
+        .or(target(&node.skip))
+        .unwrap_or(Target::Onward);
     let skip = target(&node.skip).unwrap_or(done);
     let wait = node.wait.as_ref().map(|wait| match wait {
         WaitForm::Press => Waiting::Press,
@@ -316,6 +320,7 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
         again: names(&node.again),
         show: node.show,
         ask: node.ask.as_ref().map(|at| at.value.clone()),
+        ask_again: node.ask_again.as_ref().map(|at| at.value.clone()),
         wait,
         into: node.into.as_ref().map(|at| at.value.clone()),
         most: node.most,

@@ -122,11 +122,14 @@ fn ways(node: &WrittenNode, before: &Known) -> Vec<(String, Known)> {
         onward(node, &after, &mut ways);
     }
     // Whoever skips, or is not asked, takes these ways, and no effect was carried out.
-    for way in [&node.done, &node.skip] {
-        match way {
-            Some(way) => ways.push((way.value.clone(), before.clone())),
-            None if node.wait.is_some() => onward(node, before, &mut ways),
-            None => {}
+    match (&node.done, &node.skip) {
+        (None, None) if node.wait.is_some() => onward(node, before, &mut ways),
+        (done, skip) => {
+            ways.extend(
+                done.iter()
+                    .chain(skip)
+                    .map(|way| (way.value.clone(), before.clone())),
+            );
         }
     }
     ways

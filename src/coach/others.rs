@@ -1,0 +1,177 @@
+//! What others should do, whatever the field: the part that is not in the writer's hands.
+
+use super::head::Clause;
+use super::head::Shape;
+use super::head::Subject;
+use super::head::is_person;
+use super::head::noun_phrase;
+use super::head::starts_verb;
+use super::lists;
+use super::tokens::Form;
+
+/// Somebody else as the one who acts: "he never replies", "everyone respects me".
+/// Source: the exercise's rule that a move is the writer's own (common practice).
+pub(super) fn others_act(clause: &Clause<'_>) -> bool {
+    let somebody = match clause.subject {
+        Subject::Them | Subject::Anyone => !clause.has("it") || clause.text(0) != "it",
+        Subject::Named(at) => {
+            let word = &clause.words[at];
+            let unknown = word.noun.is_none()
+                && word.verb.is_none()
+                && word.adjective.is_none()
+                && word.adverb.is_none();
+            is_person(word) || unknown && !lists::closed(&word.text)
+        }
+        Subject::Unsaid | Subject::Me => false,
+    };
+    somebody
+        && match clause.shape {
+            Shape::Act(at) => !(clause.subject == Subject::Anyone && clause.words[at].base() == "please"),
+            Shape::Being(_) => clause.words.iter().any(|w| w.among(lists::BE)),
+            _ => false,
+        }
+}
+
+/// Getting somebody to do something: "get my partner to listen", "make him understand", "want my kids to behave".
+/// Things that were done ("got my son to bed", "made her a cake") and places ("get the kids to school") are left alone.
+pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
+    let Some((at, base)) = clause.verb() else {
+        return false;
+    };
+    if !matches!(
+        base,
+        "get"
+            | "make"
+            | "have"
+            | "force"
+            | "want"
+            | "need"
+            | "wish"
+            | "convince"
+            | "persuade"
+            | "expect"
+            | "cause"
+            | "hope"
+            | "like"
+            | "change"
+            | "fix"
+            | "control"
+            | "stop"
+    ) || clause.done
+    {
+        return false;
+    }
+    let Some((person, end)) = object(clause, at) else {
+        return false;
+    };
+    if matches!(base, "change" | "fix" | "control") {
+        return end >= clause.words.len();
+    }
+    if base == "stop" {
+        return clause
+            .word(end)
+            .is_some_and(|w| w.form() == Some(Form::Ing) || w.is("from"));
+    }
+    let _ = person;
+    let Some(next) = clause.word(end) else {
+        return false;
+    };
+    if next.is("to") {
+        return clause.word(end + 1).is_some_and(|w| {
+            w.among(lists::BE)
+                || w.is("not")
+                || w.verb.is_some()
+                    && (starts_verb(clause.words, end + 1) || w.noun.is_none())
+                    && w.noun
+                        .as_ref()
+                        .is_none_or(|n| w.verb.as_ref().is_some_and(|v| v.senses.often >= n.senses.often))
+        });
+    }
+    match base {
+        "make" | "have" if matches!(next.base(), "laugh" | "smile" | "feel" | "welcome") => false,
+        "make" | "have" => {
+            next.is("like")
+                || next.form() == Some(Form::Bare)
+                    && starts_verb(clause.words, end)
+                    && next.noun.as_ref().is_none_or(|n| {
+                        next.verb
+                            .as_ref()
+                            .is_some_and(|v| v.senses.often >= n.senses.often)
+                    })
+                || next.among(lists::AIM_FELT)
+                || next.is("proud")
+        }
+        "wish" | "hope" => {
+            next.verb.is_some() || next.among(lists::MODAL) || next.among(lists::NOT) || next.among(lists::BE)
+        }
+        "get" => next.form() == Some(Form::Ing),
+        _ => false,
+    }
+}
+
+/// Somebody and what they are to do, with no verb of the writer's: "my daughter to speak to me", "people to like me".
+pub(super) fn wished_of(clause: &Clause<'_>) -> bool {
+    let who = match clause.shape {
+        Shape::Thing(at) if is_person(&clause.words[at]) => at,
+        _ => return false,
+    };
+    clause.text(who + 1) == "to"
+        && clause
+            .word(who + 2)
+            .is_some_and(|w| w.among(lists::BE) || w.verb.is_some())
+        || clause.text(who + 1) == "like" && clause.words[who].among(lists::ANYONE)
+}
+
+/// The person who is the object of a verb, and where their phrase ends.
+fn object(clause: &Clause<'_>, at: usize) -> Option<(usize, usize)> {
+    let word = clause.word(at + 1)?;
+    if matches!(word.text.as_str(), "him" | "her" | "them" | "he" | "she" | "they")
+        && !(word.is("her") && noun_follows(clause, at + 2))
+    {
+        return Some((at + 1, at + 2));
+    }
+    if word.among(lists::ANYONE) {
+        return Some((at + 1, at + 2));
+    }
+    let (head, end) = noun_phrase(clause.words, at + 1)?;
+    if matches!(
+        clause.text(head),
+        "everything" | "anything" | "something" | "nothing" | "it" | "this" | "that" | "things" | "stuff"
+    ) {
+        return None;
+    }
+    let words = &clause.words[at + 1..end];
+    let unknown = clause.words[head].noun.is_none() && !lists::closed(&clause.words[head].text);
+    let person = words.iter().position(is_person).map(|p| at + 1 + p);
+    match person {
+        Some(person) => Some((person, person + 1)),
+        None if unknown => Some((head, end)),
+        None => None,
+    }
+}
+
+fn noun_follows(clause: &Clause<'_>, at: usize) -> bool {
+    clause.word(at).is_some_and(|w| {
+        w.noun.is_some()
+            && w.verb
+                .as_ref()
+                .is_none_or(|v| v.senses.often < w.noun.as_ref().map_or(0, |n| n.senses.often))
+    })
+}
+
+/// What is done to the writer: "be loved", "get noticed", "feeling respected", "to be taken seriously".
+pub(super) fn done_to_me(clause: &Clause<'_>) -> bool {
+    let at = match clause.shape {
+        Shape::Being(Some(at)) => at,
+        Shape::Act(at) if matches!(clause.words[at].base(), "get" | "feel" | "become") => at + 1,
+        _ => return false,
+    };
+    if !clause.mine() {
+        return false;
+    }
+    let Some(word) = clause.word(at) else { return false };
+    let next = clause.text(at + 1);
+    (word.among(lists::PASSIVE) && !(word.is("taken") && next != "seriously" && next != "care"))
+        && !matches!(word.text.as_str(), "understanding" | "accepting")
+        || word.form() == Some(Form::Past) && next == "by"
+}
