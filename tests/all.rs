@@ -1,1 +1,4 @@
 //! Every test of the built program, in one binary: one link, one place to look.
+
+mod picture_files;
+mod picture_maps;
