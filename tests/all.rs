@@ -2,3 +2,4 @@
 
 mod picture_files;
 mod picture_maps;
+mod picture_terminal;

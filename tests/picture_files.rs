@@ -13,7 +13,13 @@ use wayfold::picture::Fonts;
 use crate::picture_maps;
 
 pub(crate) fn sheet(map: &Map) -> Page {
-    page::sheet(map, &SheetOptions { date: Some(jiff::civil::date(2026, 3, 14)), ..SheetOptions::default() })
+    page::sheet(
+        map,
+        &SheetOptions {
+            date: Some(jiff::civil::date(2026, 3, 14)),
+            ..SheetOptions::default()
+        },
+    )
 }
 
 /// The system's fonts, as the program's rim gathers them.
@@ -48,9 +54,25 @@ fn every_sample_becomes_files_that_other_programs_accept() {
         let pdf = picture::pdf(&page, &fonts).unwrap();
         let path = folder.join(name).with_extension("pdf");
         std::fs::write(&path, &pdf).unwrap();
-        let check = Command::new("qpdf").arg("--check").arg(&path).output().expect("qpdf is installed");
-        assert!(check.status.success(), "{name}: {}", String::from_utf8_lossy(&check.stdout));
-        std::fs::write(folder.join(name).with_extension("svg"), picture::svg(&page, &fonts)).unwrap();
-        std::fs::write(folder.join(name).with_extension("png"), picture::png(&page, &fonts, 1.0).unwrap()).unwrap();
+        let check = Command::new("qpdf")
+            .arg("--check")
+            .arg(&path)
+            .output()
+            .expect("qpdf is installed");
+        assert!(
+            check.status.success(),
+            "{name}: {}",
+            String::from_utf8_lossy(&check.stdout)
+        );
+        std::fs::write(
+            folder.join(name).with_extension("svg"),
+            picture::svg(&page, &fonts),
+        )
+        .unwrap();
+        std::fs::write(
+            folder.join(name).with_extension("png"),
+            picture::png(&page, &fonts, 1.0).unwrap(),
+        )
+        .unwrap();
     }
 }

@@ -32,13 +32,22 @@ impl Drawn {
         let count = self.events.len() as u128 + 1;
         // Eight hours apart from one noon on, so that things fall on several days.
         let at = Timestamp::from_second(1_760_000_000 + 28_800 * i64::try_from(count).unwrap()).unwrap();
-        self.events.push(Event { id: EventId(Uuid::from_u128(count)), at, what });
+        self.events.push(Event {
+            id: EventId(Uuid::from_u128(count)),
+            at,
+            what,
+        });
     }
 
     pub(crate) fn entry(&mut self, field: Field, kind: Option<Kind>, text: &str) -> EntryId {
         self.entries += 1;
         let entry = EntryId(Uuid::from_u128(0xe000_0000 + self.entries));
-        self.happens(What::EntryAdded { entry, field, kind, words: words(text) });
+        self.happens(What::EntryAdded {
+            entry,
+            field,
+            kind,
+            words: words(text),
+        });
         entry
     }
 
@@ -66,7 +75,11 @@ pub(crate) fn gardener() -> Map {
     let ines = drawn.entry(Field::Matters, Some(Kind::Person), "my daughter Ines");
     drawn.entry(Field::Matters, Some(Kind::Person), "my late father");
     let patient = drawn.entry(Field::Matters, Some(Kind::Quality), "being patient, with me too");
-    let garden = drawn.entry(Field::Matters, Some(Kind::Activity), "growing vegetables with the street");
+    let garden = drawn.entry(
+        Field::Matters,
+        Some(Kind::Activity),
+        "growing vegetables with the street",
+    );
     let letting = drawn.entry(Field::Inner, Some(Kind::Thought), "I'm letting everyone down");
     let chest = drawn.entry(Field::Inner, Some(Kind::Body), "tight chest");
     let shame = drawn.entry(Field::Inner, Some(Kind::Feeling), "shame");
@@ -75,7 +88,11 @@ pub(crate) fn gardener() -> Map {
     let shed = drawn.entry(Field::Away, None, "sort the tool shed for hours");
     let mails = drawn.entry(Field::Away, None, "answer mails at midnight");
     let ring = drawn.entry(Field::Toward, None, "ring Ines on Sunday");
-    let hello = drawn.entry(Field::Toward, None, "go to the garden and say hello to two people");
+    let hello = drawn.entry(
+        Field::Toward,
+        None,
+        "go to the garden and say hello to two people",
+    );
     let bench = drawn.entry(Field::Toward, None, "sort the tool shed with the neighbour");
     drawn.entry(Field::Toward, None, "sit on the bench for five minutes");
     drawn.link(letting, Link::Pulls, cancel);
@@ -104,7 +121,12 @@ pub(crate) fn gardener() -> Map {
         confidence: Some(7),
         smaller_than: None,
     });
-    drawn.happens(What::StepMarked { step, mark: Mark::Partly, helpful: Some(true), got_in_the_way: Some(chest) });
+    drawn.happens(What::StepMarked {
+        step,
+        mark: Mark::Partly,
+        helpful: Some(true),
+        got_in_the_way: Some(chest),
+    });
     drawn.map()
 }
 
@@ -131,7 +153,15 @@ pub(crate) const SCRIPTS: [&str; 16] = [
 /// As many entries as wanted, spread over the fields, every fourth a longer one.
 pub(crate) fn many(count: usize) -> Map {
     let mut drawn = Drawn::default();
-    let short = ["walk to the gate", "worry", "patience", "a tight jaw", "write to Ana", "watch the rain", "be kind"];
+    let short = [
+        "walk to the gate",
+        "worry",
+        "patience",
+        "a tight jaw",
+        "write to Ana",
+        "watch the rain",
+        "be kind",
+    ];
     let long = [
         "sit beside my brother on the porch for ten minutes, with the phone in the kitchen, and ask how his week was",
         "the thought that everyone at the table can see how tired I am and is too polite to say so",

@@ -19,7 +19,7 @@ use crate::page::wrap::POINT;
 /// Radius of the noticing circle, millimetres.
 const RADIUS: f32 = 11.0;
 /// Room kept free on either side of the line down, so that nothing meets the circle.
-const INNER: f32 = 15.0;
+const INNER: f32 = 18.0;
 /// Room between the edge and the words.
 const OUTER: f32 = 5.0;
 /// Room kept free above and below the line across.

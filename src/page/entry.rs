@@ -231,14 +231,10 @@ fn sign(number: Option<usize>, (x, middle): (f32, f32), size: f32, left_side: Op
     }];
     if let Some(number) = number {
         let words = number.to_string();
-        // Digits of the embedded family are all 0.58 of the size wide or a little less; three must fit in the sign.
+        // Digits of the embedded family are about 0.6 of the size wide; three and more must fit in the sign.
         let digits = words.len() as f32;
-        let letter = if digits < 3.0 {
-            0.68 * size
-        } else {
-            1.9 * size * 0.66 / (digits * 0.62)
-        };
-        let width = digits * 0.58 * letter * POINT;
+        let letter = size * if digits < 3.0 { 0.68 } else { 1.5 / digits };
+        let width = digits * 0.6 * letter * POINT;
         marks.push(Mark::Text {
             x: at.0 - width / 2.0,
             y: at.1 + 0.34 * letter * POINT,

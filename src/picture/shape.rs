@@ -25,6 +25,8 @@ pub(in crate::picture) struct Run {
     pub(in crate::picture) face: usize,
     /// Where in the line, in bytes.
     pub(in crate::picture) range: Range<usize>,
+    /// Whether it runs from right to left.
+    pub(in crate::picture) rtl: bool,
     /// The letterforms from left to right, in units of the letters' size.
     pub(in crate::picture) glyphs: Vec<Glyph>,
     /// Their width together.
@@ -143,6 +145,7 @@ impl<'f> Shaper<'f> {
         let width = glyphs.iter().map(|glyph| glyph.advance).sum();
         Run {
             face,
+            rtl,
             range,
             glyphs,
             width,

@@ -176,7 +176,12 @@ fn write_runs(
             } else {
                 ", sans-serif"
             },
-            escaped(&words[run.range]),
+            // Marks at both ends keep a run that runs left whole, brackets and all, in a viewer that starts at the left.
+            if run.rtl {
+                format!("\u{200f}{}\u{200f}", escaped(&words[run.range]))
+            } else {
+                escaped(&words[run.range])
+            },
         );
     }
 }
