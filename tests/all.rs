@@ -2,5 +2,8 @@
 
 mod dialogue;
 mod layers;
+mod picture_files;
+mod picture_maps;
+mod picture_terminal;
 mod program;
 mod sitting;

@@ -4,15 +4,30 @@
 //! A [`Page`] is a list of [`Part`]s in reading order. [`lay`] gives every part its place on paper, in millimetres; it
 //! asks a [`Ruler`] how wide text is, so that this room needs no fonts.
 
+mod charts;
 mod chosen;
+mod corners;
+mod entry;
+mod lay;
+mod leaf;
 mod sheet;
 mod wording;
+mod words;
+mod wrap;
 
 use jiff::civil::Date;
 
 pub use chosen::Chosen;
+pub use lay::lay;
+pub use leaf::Block;
+pub use leaf::Ink;
+pub use leaf::Leaf;
+pub use leaf::Mark;
+pub use leaf::Role;
 pub use sheet::SheetOptions;
 pub use sheet::sheet;
+pub use wrap::Piece;
+pub use wrap::Ruler;
 
 /// A page to be drawn. It holds a person's plain words, so it has no `Debug`.
 #[derive(Clone, PartialEq)]

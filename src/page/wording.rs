@@ -83,3 +83,20 @@ pub(in crate::page) fn share(count: u32, of: u32, interval: Option<(f64, f64)>) 
         None => format!("{count} of {of}"),
     }
 }
+
+pub(in crate::page) const BACK_TO_ONE: &str = "Then back to 1.";
+pub(in crate::page) const NONE: &str = "none";
+
+/// The foot of a side.
+pub(in crate::page) fn side(at: usize, of: usize) -> String {
+    format!("{at} of {of}")
+}
+
+/// A ring in words, for those who do not see it.
+pub(in crate::page) fn ring_alt(stops: usize, closes: bool) -> String {
+    if closes {
+        format!("A ring of {stops} stops, each leading to the next and the last to the first.")
+    } else {
+        format!("A row of {stops} stops on an open ring, each leading to the next.")
+    }
+}

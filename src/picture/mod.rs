@@ -5,6 +5,10 @@
 
 mod fonts;
 mod lines;
+mod pdf;
+mod png;
+mod shape;
+mod svg;
 pub mod terminal;
 
 pub use fonts::Fonts;
@@ -12,6 +16,8 @@ pub use lines::markdown;
 pub use lines::plain;
 
 use crate::page::Page;
+use crate::page::lay;
+use crate::picture::shape::Shaper;
 
 /// Why a picture could not be made.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,27 +30,41 @@ pub enum PictureError {
     Png,
 }
 
-/// The page as one SVG document, its sheets below each other.
+/// The page as one SVG document, its sides below each other. Signs that no font here has stay in the text, since the
+/// viewer may have them.
 #[must_use]
 pub fn svg(page: &Page, fonts: &Fonts) -> String {
-    let _ = (page, fonts);
-    String::new()
+    let page = page.with_words(&terminal::shown);
+    let shaper = Shaper::new(fonts);
+    svg::write(&page, &lay(&page, &shaper), &shaper, fonts, true)
 }
 
-/// The page as a tagged PDF with its fonts embedded.
+/// The page as a tagged PDF with its fonts embedded and cut down to the signs in use.
 ///
 /// # Errors
 /// [`PictureError::Pdf`] when the writer refuses.
 pub fn pdf(page: &Page, fonts: &Fonts) -> Result<Vec<u8>, PictureError> {
-    let _ = (page, fonts);
-    Err(PictureError::Pdf(String::new()))
+    let page = drawable(page, fonts);
+    let shaper = Shaper::new(fonts);
+    pdf::write(&page, &lay(&page, &shaper), &shaper, fonts)
 }
 
-/// The page as a PNG, its sheets below each other. A scale of 1 is 96 dots an inch.
+/// The page as a PNG, its sides below each other. A scale of 1 is 96 dots an inch.
 ///
 /// # Errors
-/// [`PictureError::TooLarge`] when the picture would have more than 200 million dots.
+/// [`PictureError::TooLarge`] when the picture would have more than 200 million dots, [`PictureError::Png`] when it
+/// cannot be drawn.
 pub fn png(page: &Page, fonts: &Fonts, scale: f32) -> Result<Vec<u8>, PictureError> {
-    let _ = (page, fonts, scale);
-    Err(PictureError::Png)
+    let page = drawable(page, fonts);
+    let shaper = Shaper::new(fonts);
+    png::draw(
+        &svg::write(&page, &lay(&page, &shaper), &shaper, fonts, false),
+        fonts,
+        scale,
+    )
+}
+
+/// A page of which every sign can be drawn.
+fn drawable(page: &Page, fonts: &Fonts) -> Page {
+    page.with_words(&|words| fonts.drawable(&terminal::shown(words)))
 }

@@ -1,0 +1,427 @@
+//! Loops as rings, and small charts: counts, shares and pairs. Each is a figure with its numbers in words beside it.
+
+use std::f32::consts::TAU;
+
+use crate::page::Bars;
+use crate::page::Block;
+use crate::page::Ink;
+use crate::page::Item;
+use crate::page::Look;
+use crate::page::Mark;
+use crate::page::Pairs;
+use crate::page::Ring;
+use crate::page::Role;
+use crate::page::Ruler;
+use crate::page::Shares;
+use crate::page::entry::MeasuredItem;
+use crate::page::lay::Sides;
+use crate::page::lay::text;
+use crate::page::lay::wrapped;
+use crate::page::wording;
+use crate::page::wrap::Measured;
+use crate::page::wrap::POINT;
+
+const LABEL: f32 = 10.0;
+const ROW: f32 = 6.2;
+
+/// A loop: a ring of numbered stops, and what each stop is beside it.
+pub(in crate::page) fn ring(ruler: &impl Ruler, ring: &Ring, sides: &mut Sides) {
+    if !ring.heading.is_empty() {
+        heading(ruler, &ring.heading, 50.0, sides);
+    }
+    let radius = 17.0;
+    let picture = 2.0 * radius + 14.0;
+    let width = sides.column_width();
+    let items: Vec<_> = ring
+        .stops
+        .iter()
+        .enumerate()
+        .map(|(at, stop)| {
+            let words = format!("{}: {}", stop.role, stop.words);
+            let item = Item {
+                number: Some(at + 1),
+                words,
+                notes: Vec::new(),
+            };
+            MeasuredItem::new(ruler, &item).set(ruler, LABEL, width - picture)
+        })
+        .collect();
+    let tall: f32 = items.iter().map(crate::page::entry::SetItem::height).sum();
+    sides.want((2.0 * radius + 8.0).max(tall.min(100.0)));
+    let (x, y) = (sides.x(), sides.y());
+    let alt = wording::ring_alt(ring.stops.len(), ring.closes);
+    sides.push(Block {
+        role: Role::Figure(alt),
+        marks: ring_marks(ring, (x + radius + 5.0, y + radius + 5.0), radius),
+    });
+    let side = sides.column_index();
+    let mut below = y + 2.0;
+    for (item, stop) in items.into_iter().zip(&ring.stops) {
+        // A loop told in very many words goes on below the ring, and then in the next column.
+        if below + item.height() > sides.bottom() && below > sides.top() + 1.0 {
+            sides.next_column();
+            below = sides.top();
+        }
+        let height = item.height();
+        let mut waiting = vec![item];
+        while !waiting.is_empty() {
+            let column = crate::page::entry::Column {
+                x: sides.x() + picture,
+                top: below,
+                bottom: sides.bottom(),
+            };
+            let (blocks, rest) = crate::page::entry::fill(waiting, &[column], Some(stop.away));
+            sides.extend(blocks);
+            below += height;
+            waiting = rest;
+            if !waiting.is_empty() {
+                sides.next_column();
+                below = sides.top();
+            }
+        }
+    }
+    let foot = if sides.column_index() == side {
+        (y + 2.0 * radius + 10.0).max(below)
+    } else {
+        below
+    };
+    sides.down(foot - sides.y() + 1.0);
+    if ring.closes {
+        wrapped(
+            ruler,
+            wording::BACK_TO_ONE,
+            &Role::Text,
+            (LABEL, false, Ink::Quiet),
+            0.0,
+            sides,
+        );
+    }
+    for note in &ring.notes {
+        wrapped(ruler, note, &Role::Text, (LABEL, false, Ink::Words), 0.0, sides);
+    }
+    sides.down(4.0);
+}
+
+/// The ring: an arc from each stop to the next with an arrow at its end, and a numbered sign at each stop.
+fn ring_marks(ring: &Ring, (cx, cy): (f32, f32), radius: f32) -> Vec<Mark> {
+    let count = ring.stops.len().max(1);
+    let angle = |at: f32| (at / count as f32) * TAU - TAU / 4.0;
+    let point = |a: f32, r: f32| (cx + r * a.cos(), cy + r * a.sin());
+    let sign = 3.4;
+    let clear = (sign + 1.4) / radius;
+    let mut marks = Vec::new();
+    for at in 0..count {
+        if at + 1 == count && !ring.closes {
+            break;
+        }
+        let (from, to) = (angle(at as f32) + clear, angle((at + 1) as f32) - clear);
+        let steps = 24;
+        let tip_back = 2.2 / radius;
+        let arc =
+            (0..=steps).map(|step| point(from + (to - tip_back - from) * step as f32 / steps as f32, radius));
+        let stroke = Some((Ink::Rule, 0.6));
+        marks.push(Mark::Path {
+            points: arc.collect(),
+            closed: false,
+            fill: None,
+            stroke,
+        });
+        let base = to - tip_back - 0.4 / radius;
+        let head = vec![
+            point(to, radius),
+            point(base, radius - 1.4),
+            point(base, radius + 1.4),
+        ];
+        marks.push(Mark::Path {
+            points: head,
+            closed: true,
+            fill: Some(Ink::Rule),
+            stroke: None,
+        });
+    }
+    for (at, stop) in ring.stops.iter().enumerate() {
+        let (x, y) = point(angle(at as f32), radius);
+        let ink = if stop.away { Ink::AwayText } else { Ink::Toward };
+        let stroke = Some((ink, 0.6));
+        marks.push(if stop.away {
+            Mark::rectangle(
+                (x - sign * 0.9, y - sign * 0.9),
+                (sign * 1.8, sign * 1.8),
+                Some(Ink::Paper),
+                stroke,
+            )
+        } else {
+            Mark::Circle {
+                at: (x, y),
+                radius: sign,
+                fill: Some(Ink::Paper),
+                stroke,
+            }
+        });
+        let words = (at + 1).to_string();
+        let dx = 1.02 * words.len() as f32;
+        marks.push(Mark::Text {
+            x: x - dx,
+            y: y + 1.25,
+            size: 10.0,
+            bold: true,
+            ink,
+            words,
+            rtl: false,
+        });
+    }
+    marks
+}
+
+fn heading(ruler: &impl Ruler, words: &str, keep: f32, sides: &mut Sides) {
+    wrapped(
+        ruler,
+        words,
+        &Role::Heading,
+        (11.5, true, Ink::Words),
+        keep,
+        sides,
+    );
+    sides.down(1.0);
+}
+
+/// A row's label on one line, or shortened lines above the drawing; returns where the drawing may start.
+fn label(ruler: &impl Ruler, words: &str, wide: f32, sides: &mut Sides) -> Vec<Mark> {
+    let measured = Measured::new(ruler, words, false);
+    let lines = measured.wrap(ruler, LABEL, wide);
+    let leading = LABEL * 1.25 * POINT;
+    sides.want(ROW.max(lines.len().min(8) as f32 * leading + 2.0));
+    let mut marks = Vec::new();
+    let many = lines.len();
+    for (at, line) in lines.into_iter().enumerate() {
+        if at > 0 {
+            sides.down(leading);
+            if sides.y() + leading > sides.bottom() {
+                sides.push(Block {
+                    role: Role::Entry,
+                    marks: std::mem::take(&mut marks),
+                });
+                sides.next_column();
+            }
+        }
+        let place = (sides.x(), sides.y() + LABEL * POINT);
+        marks.push(text(&measured, line.range, place, LABEL, false, Ink::Words));
+    }
+    if many > 1 {
+        sides.down(0.6);
+    }
+    marks
+}
+
+/// One row: its label, its drawing, and its numbers in words at the right.
+fn row(
+    ruler: &impl Ruler,
+    words: &str,
+    says: &str,
+    sides: &mut Sides,
+    draw: impl FnOnce(f32, f32, f32) -> Vec<Mark>,
+) {
+    let width = sides.column_width();
+    let wide = (width * 0.3).min(56.0);
+    let mut marks = label(ruler, words, wide, sides);
+    let says = Measured::new(ruler, says, false);
+    let says_wide = (width * 0.28).min(52.0);
+    let start = sides.x() + wide + 2.0;
+    let end = sides.x() + width - says_wide - 3.0;
+    let y = sides.y();
+    let drawn = draw(start, end, y + ROW / 2.0 - 0.6);
+    for (at, line) in says.wrap(ruler, 9.0, says_wide).into_iter().enumerate() {
+        let leading = 9.0 * 1.2 * POINT;
+        if at > 0 {
+            sides.down(leading);
+        }
+        let place = (end + 3.0, sides.y() + LABEL * POINT);
+        marks.push(text(&says, line.range, place, 9.0, false, Ink::Quiet));
+    }
+    sides.push(Block {
+        role: Role::Entry,
+        marks,
+    });
+    sides.push(Block {
+        role: Role::Backdrop,
+        marks: drawn,
+    });
+    sides.down(ROW);
+}
+
+/// Counts by row: one bar after the other on a common scale.
+pub(in crate::page) fn bars(ruler: &impl Ruler, bars: &Bars, sides: &mut Sides) {
+    heading(ruler, &bars.heading, 30.0, sides);
+    legend(ruler, bars, sides);
+    let most = bars
+        .rows
+        .iter()
+        .map(|(_, counts)| counts.iter().sum::<u32>())
+        .max()
+        .unwrap_or(0)
+        .max(1);
+    for (name, counts) in &bars.rows {
+        let says: Vec<_> = bars
+            .kinds
+            .iter()
+            .zip(counts)
+            .filter(|(_, count)| **count > 0)
+            .map(|((kind, _), count)| format!("{count} {kind}"))
+            .collect();
+        let says = if says.is_empty() {
+            wording::NONE.to_owned()
+        } else {
+            says.join(", ")
+        };
+        row(ruler, name, &says, sides, |start, end, middle| {
+            let unit = (end - start) / most as f32;
+            let mut x = start;
+            let mut marks = vec![Mark::line(
+                (start, middle - 2.6),
+                (start, middle + 2.6),
+                Ink::Rule,
+                0.25,
+            )];
+            for ((_, look), count) in bars.kinds.iter().zip(counts) {
+                let wide = unit * *count as f32;
+                if *count > 0 {
+                    marks.extend(bar((x, middle - 2.0), (wide, 4.0), *look));
+                }
+                x += wide;
+            }
+            marks
+        });
+    }
+    sides.down(3.0);
+}
+
+/// A bar in its look: filled, striped, outlined or dotted, so that it reads without colour.
+fn bar((x, y): (f32, f32), (wide, tall): (f32, f32), look: Look) -> Vec<Mark> {
+    let (fill, ink) = match look {
+        Look::Toward => (Some(Ink::Toward), Ink::Toward),
+        Look::Away => (Some(Ink::AwayGround), Ink::AwayText),
+        Look::Plain | Look::Faint => (Some(Ink::Paper), Ink::Quiet),
+    };
+    let mut marks = vec![Mark::rectangle((x, y), (wide, tall), fill, Some((ink, 0.3)))];
+    let mut at = x + 1.2;
+    while at < x + wide - 0.2 && marks.len() < 200 {
+        match look {
+            Look::Away => {
+                let reach = (at - x).min(tall);
+                marks.push(Mark::line((at, y), (at - reach, y + reach), Ink::Away, 0.5));
+            }
+            Look::Faint => {
+                let dot = Mark::Circle {
+                    at: (at, y + tall / 2.0),
+                    radius: 0.3,
+                    fill: Some(ink),
+                    stroke: None,
+                };
+                marks.push(dot);
+            }
+            Look::Toward | Look::Plain => break,
+        }
+        at += 1.6;
+    }
+    marks
+}
+
+/// Which look is which kind.
+fn legend(ruler: &impl Ruler, bars: &Bars, sides: &mut Sides) {
+    sides.want(ROW);
+    let (mut x, y) = (sides.x(), sides.y());
+    let (mut drawn, mut marks) = (Vec::new(), Vec::new());
+    for (name, look) in &bars.kinds {
+        let measured = Measured::new(ruler, name, false);
+        let wide = measured.width(9.0);
+        if x + wide + 8.0 > sides.x() + sides.column_width() && x > sides.x() {
+            break;
+        }
+        drawn.extend(bar((x, y + 0.6), (5.0, 3.2), *look));
+        marks.push(text(
+            &measured,
+            0..measured.text.len(),
+            (x + 6.5, y + 3.4),
+            9.0,
+            false,
+            Ink::Quiet,
+        ));
+        x += wide + 12.0;
+    }
+    sides.push(Block {
+        role: Role::Backdrop,
+        marks: drawn,
+    });
+    sides.push(Block {
+        role: Role::Text,
+        marks,
+    });
+    sides.down(ROW);
+}
+
+/// Shares: a line from 0 to all, the interval as a thick part, the share as a dot.
+pub(in crate::page) fn shares(ruler: &impl Ruler, shares: &Shares, sides: &mut Sides) {
+    heading(ruler, &shares.heading, 20.0, sides);
+    for share in &shares.rows {
+        row(ruler, &share.label, &share.says(), sides, |start, end, middle| {
+            let place = |part: f64| start + (end - start) * (part.clamp(0.0, 1.0) as f32);
+            let mut marks = vec![Mark::line((start, middle), (end, middle), Ink::Rule, 0.2)];
+            for part in [0.0, 0.5, 1.0] {
+                let x = place(part);
+                marks.push(Mark::line((x, middle - 1.2), (x, middle + 1.2), Ink::Rule, 0.2));
+            }
+            if let Some((low, high)) = share.interval {
+                marks.push(Mark::line(
+                    (place(low), middle),
+                    (place(high), middle),
+                    Ink::Toward,
+                    1.3,
+                ));
+                let at = (place(f64::from(share.count) / f64::from(share.of.max(1))), middle);
+                let stroke = Some((Ink::Toward, 0.5));
+                marks.push(Mark::Circle {
+                    at,
+                    radius: 1.4,
+                    fill: Some(Ink::Paper),
+                    stroke,
+                });
+            }
+            marks
+        });
+    }
+    sides.down(3.0);
+}
+
+/// Pairs from 0 to 10: the first an open square, the second a filled circle, joined by a line.
+pub(in crate::page) fn pairs(ruler: &impl Ruler, pairs: &Pairs, sides: &mut Sides) {
+    heading(ruler, &pairs.heading, 20.0, sides);
+    for (name, first, second) in &pairs.rows {
+        let says = format!("{} {first}, {} {second}", pairs.ends.0, pairs.ends.1);
+        row(ruler, name, &says, sides, |start, end, middle| {
+            let place = |value: u8| start + (end - start) * f32::from(value.min(10)) / 10.0;
+            let mut marks = vec![Mark::line((start, middle), (end, middle), Ink::Rule, 0.2)];
+            for value in 0..=10 {
+                let tall = if value % 5 == 0 { 1.2 } else { 0.6 };
+                let x = place(value);
+                marks.push(Mark::line((x, middle - tall), (x, middle + tall), Ink::Rule, 0.2));
+            }
+            let (one, two) = (place(*first), place(*second));
+            marks.push(Mark::line((one, middle), (two, middle), Ink::Quiet, 0.7));
+            let stroke = Some((Ink::AwayText, 0.5));
+            marks.push(Mark::rectangle(
+                (one - 1.5, middle - 1.5),
+                (3.0, 3.0),
+                Some(Ink::Paper),
+                stroke,
+            ));
+            marks.push(Mark::Circle {
+                at: (two, middle),
+                radius: 1.2,
+                fill: Some(Ink::Toward),
+                stroke: None,
+            });
+            marks
+        });
+    }
+    sides.down(3.0);
+}

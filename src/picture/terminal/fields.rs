@@ -1,0 +1,124 @@
+//! The four fields side by side: two crossing lines of box-drawing, the noticing place in the middle.
+
+use crate::page::Corner;
+use crate::page::Fields;
+use crate::page::Place;
+use crate::picture::terminal::Screen;
+use crate::picture::terminal::fold::centred;
+use crate::picture::terminal::fold::fold;
+use crate::picture::terminal::fold::padded;
+use crate::picture::terminal::fold::width;
+use crate::picture::terminal::ink::Ink;
+use crate::picture::terminal::ink::dyed;
+use crate::picture::terminal::list::item_lines;
+
+/// The rows of the picture.
+pub(in crate::picture::terminal) fn rows(fields: &Fields, screen: &Screen) -> Vec<String> {
+    let half = (screen.columns - 3) / 2;
+    let corner = |place: Place| {
+        let found = fields.corners.iter().find(|corner| corner.place == place);
+        found.map_or_else(Vec::new, |corner| corner_rows(corner, half, screen))
+    };
+    let across = 2 * half + 3;
+    let mut out = Vec::new();
+    out.push(dyed(
+        centred(&fields.above, across).trim_end(),
+        Ink::Quiet,
+        screen,
+    ));
+    out.extend(beside(corner(Place::Away), corner(Place::Toward), half, screen));
+    out.push(middle(fields, half, screen));
+    out.extend(beside(corner(Place::Inner), corner(Place::Matters), half, screen));
+    out.push(dyed(
+        centred(&fields.below, across).trim_end(),
+        Ink::Quiet,
+        screen,
+    ));
+    if !fields.key.is_empty() {
+        out.push(String::new());
+        out.extend(
+            fold(&fields.key, across)
+                .iter()
+                .map(|line| dyed(line, Ink::Quiet, screen)),
+        );
+    }
+    out
+}
+
+/// One line of a corner: its text, and the ink it has.
+type Row = (String, Ink);
+
+fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Vec<Row> {
+    let ink = if corner.place.is_left() {
+        Ink::Away
+    } else {
+        Ink::Toward
+    };
+    let mut rows = vec![(corner.heading.clone(), ink)];
+    if !corner.guide.is_empty() {
+        rows.extend(
+            fold(&corner.guide, half)
+                .into_iter()
+                .map(|line| (line, Ink::Quiet)),
+        );
+    }
+    for item in &corner.items {
+        rows.extend(item_lines(item, half, screen));
+    }
+    rows.extend((0..corner.lines).map(|_| ("_".repeat(half.saturating_sub(1)), Ink::Quiet)));
+    rows
+}
+
+/// Two corners beside each other, with the line down between them.
+fn beside(left: Vec<Row>, right: Vec<Row>, half: usize, screen: &Screen) -> Vec<String> {
+    let bar = if screen.unicode { "│" } else { "|" };
+    let count = left.len().max(right.len()) + 1;
+    let nothing = (String::new(), Ink::Words);
+    let at = |rows: &[Row], row: usize| rows.get(row).unwrap_or(&nothing).clone();
+    (0..count)
+        .map(|row| {
+            let (left, left_ink) = at(&left, row);
+            let (right, right_ink) = at(&right, row);
+            // The dye goes on before the padding, so that no colour runs into empty space.
+            let space = " ".repeat(half.saturating_sub(width(&left)));
+            let line = format!(
+                "{}{space} {bar} {}",
+                dyed(&left, left_ink, screen),
+                dyed(&right, right_ink, screen)
+            );
+            line.trim_end().to_owned()
+        })
+        .collect()
+}
+
+/// The line across, with its two ends and the noticing place in the middle.
+fn middle(fields: &Fields, half: usize, screen: &Screen) -> String {
+    let (dash, left, right) = if screen.unicode {
+        ("─", "◂ ", " ▸")
+    } else {
+        ("-", "< ", " >")
+    };
+    let centre = format!("( {} )", fields.centre);
+    let away = format!("{left}{} ", fields.left);
+    let toward = format!(" {}{right}", fields.right);
+    let across = 2 * half + 3;
+    let lines = across.saturating_sub(width(&centre) + 2);
+    // The noticing place sits on the line down, which stands after the left half and a space.
+    let before = (half + 1).saturating_sub(width(&centre) / 2 + 1);
+    let after = lines.saturating_sub(before);
+    format!(
+        "{}{} {} {}{}",
+        dyed(&away, Ink::Away, screen),
+        dash.repeat(before.saturating_sub(width(&away))),
+        dyed(&centre, Ink::Strong, screen),
+        dash.repeat(after.saturating_sub(width(&toward))),
+        dyed(&toward, Ink::Toward, screen),
+    )
+}
+
+/// Rows with the label of each padded to the same width.
+pub(in crate::picture::terminal) fn label(text: &str, columns: usize) -> (Vec<String>, String) {
+    let mut lines = fold(text, columns);
+    let last = lines.pop().unwrap_or_default();
+    (lines, padded(&last, columns))
+}

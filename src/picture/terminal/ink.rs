@@ -1,0 +1,35 @@
+//! The few inks of the terminal. Colour only ever repeats what words and places say.
+
+use crate::picture::terminal::Screen;
+
+/// What a text is, for its colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::picture::terminal) enum Ink {
+    /// The person's words, as the terminal shows text.
+    Words,
+    /// Bold.
+    Strong,
+    /// Said beside them.
+    Quiet,
+    /// The away side.
+    Away,
+    /// The toward side.
+    Toward,
+}
+
+/// Text with its colour, where the screen shows colour.
+pub(in crate::picture::terminal) fn dyed(text: &str, ink: Ink, screen: &Screen) -> String {
+    if !screen.colour || text.trim().is_empty() {
+        return text.to_owned();
+    }
+    // Colours 172 and 32 of the 256 are the closest to the orange and blue of Okabe and Ito that read on dark and
+    // on light ground; bold keeps headings apart where both look grey.
+    let code = match ink {
+        Ink::Words => return text.to_owned(),
+        Ink::Strong => "1",
+        Ink::Quiet => "2",
+        Ink::Away => "1;38;5;172",
+        Ink::Toward => "1;38;5;32",
+    };
+    format!("\u{1b}[{code}m{text}\u{1b}[0m")
+}

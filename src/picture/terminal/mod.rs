@@ -1,0 +1,131 @@
+//! Pages as terminal text: a picture where there is room, a list where there is not or where it is read aloud.
+
+mod fields;
+mod figures;
+mod fold;
+mod ink;
+mod list;
+
+use crate::page::Page;
+use crate::page::Part;
+use crate::picture::terminal::fold::fold;
+use crate::picture::terminal::fold::width;
+use crate::picture::terminal::ink::Ink;
+use crate::picture::terminal::ink::dyed;
+
+/// The narrowest screen on which the four fields stand side by side.
+pub const SIDE_BY_SIDE: usize = 60;
+
+/// What a screen can show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Screen {
+    /// How many columns wide.
+    pub columns: usize,
+    /// Whether it shows box-drawing and other signs beyond ASCII.
+    pub unicode: bool,
+    /// Whether it shows colour.
+    pub colour: bool,
+    /// Whether to print a list with no drawing, each thing once, as for a screen reader.
+    pub plain: bool,
+}
+
+/// Text as it may reach a screen: control characters and escape sequences are shown, not obeyed; line breaks and tabs
+/// become spaces; signs that turn the writing direction, and signs with no shape, are left out.
+#[must_use]
+pub fn shown(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut signs = text.chars().peekable();
+    while let Some(sign) = signs.next() {
+        if sign == '\r' && signs.peek() == Some(&'\n') {
+            continue;
+        }
+        match sign {
+            '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => out.push(' '),
+            // Caret notation, as `cat -v` and the terminal's own echo write control characters.
+            '\0'..='\u{1f}' => out.extend(['^', char::from(sign as u8 + 0x40)]),
+            '\u{7f}' => out.push_str("^?"),
+            '\u{80}'..='\u{9f}' => out.extend(['^', '[', char::from(sign as u8 - 0x40)]),
+            // Marks that only turn the writing direction, soft hyphens, and signs with no shape.
+            '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{206f}' => {}
+            '\u{ad}'
+            | '\u{180e}'
+            | '\u{200b}'
+            | '\u{2060}'..='\u{2065}'
+            | '\u{feff}'
+            | '\u{fff9}'..='\u{fffb}'
+            | '\u{e0000}'..='\u{e007f}' => {}
+            other if (0xfdd0..=0xfdef).contains(&u32::from(other)) || u32::from(other) & 0xfffe == 0xfffe => {
+                out.push('\u{fffd}')
+            }
+            other => out.push(other),
+        }
+    }
+    out
+}
+
+/// The page for a screen. No line is wider than the screen, unless a single sign is.
+#[must_use]
+pub fn draw(page: &Page, screen: &Screen) -> String {
+    let page = page.with_words(&shown);
+    let screen = Screen {
+        columns: screen.columns.clamp(20, 400),
+        ..*screen
+    };
+    let mut out: Vec<String> = head(&page, &screen);
+    let mut after_heading = false;
+    for part in &page.parts {
+        if !after_heading {
+            out.push(String::new());
+        }
+        out.extend(part_rows(part, &screen));
+        after_heading = matches!(part, Part::Heading(_));
+    }
+    let mut text = out.join("\n");
+    text.push('\n');
+    text
+}
+
+fn head(page: &Page, screen: &Screen) -> Vec<String> {
+    let date = page.date.map(|date| date.to_string());
+    let space = date
+        .as_ref()
+        .and_then(|date| screen.columns.checked_sub(width(&page.title) + width(date)));
+    match (date, space) {
+        (Some(date), Some(space)) if space > 1 && !screen.plain => {
+            vec![format!(
+                "{}{}{date}",
+                dyed(&page.title, Ink::Strong, screen),
+                " ".repeat(space)
+            )]
+        }
+        (date, _) => {
+            let title = fold(&page.title, screen.columns).into_iter();
+            title
+                .map(|line| dyed(&line, Ink::Strong, screen))
+                .chain(date)
+                .collect()
+        }
+    }
+}
+
+fn part_rows(part: &Part, screen: &Screen) -> Vec<String> {
+    match part {
+        Part::Heading(words) => fold(words, screen.columns)
+            .iter()
+            .map(|line| dyed(line, Ink::Strong, screen))
+            .collect(),
+        Part::Text(words) => fold(words, screen.columns),
+        Part::List(items) => items
+            .iter()
+            .flat_map(|item| list::item_lines(item, screen.columns, screen))
+            .map(|(line, ink)| dyed(&line, ink, screen))
+            .collect(),
+        Part::Lines(count) => vec!["_".repeat(screen.columns.min(60)); *count],
+        Part::Fields(fields) if screen.plain || screen.columns < SIDE_BY_SIDE => list::fields(fields, screen),
+        Part::Fields(fields) => fields::rows(fields, screen),
+        Part::Ring(ring) => figures::ring(ring, screen),
+        Part::Bars(bars) => figures::bars(bars, screen),
+        Part::Shares(shares) => figures::shares(shares, screen),
+        Part::Pairs(pairs) => figures::pairs(pairs, screen),
+    }
+}
