@@ -1,0 +1,104 @@
+//! The ear: a speech model, loaded once, that turns a recording into words.
+//!
+//! Most of the time goes into looking at the sound, and the model is made to look at 30 s whatever it is given.
+//! So the ear asks it to look only at the length there is, never under a floor below which it was seen to loop.
+
+use std::path::Path;
+use std::path::PathBuf;
+use std::time::Duration;
+
+use super::Heard;
+use super::Samples;
+use super::VoiceError;
+
+#[cfg(feature = "voice")]
+mod engine;
+#[cfg(not(feature = "voice"))]
+#[path = "ear/missing.rs"]
+mod engine;
+
+pub use engine::Ear;
+
+/// What may help the ear: the language, and names and words from the person's own map.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Hints {
+    /// The language as two letters, such as `en`; found by the model itself if none is given and it can.
+    pub language: Option<String>,
+    /// Names and rare words that may well be said, most likely first; about 40 are used.
+    pub names: Vec<String>,
+}
+
+/// How hard the ear tries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Threads, at least 1.
+    pub threads: u16,
+    /// How many readings are followed side by side, 1 to 8: more is slower and a little better.
+    pub beam: u8,
+    /// The longest time for one utterance before it is given up.
+    pub bound: Duration,
+}
+
+impl Default for Effort {
+    /// All cores up to four, five readings, 30 s.
+    fn default() -> Self {
+        let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        let threads = u16::try_from(cores.min(4)).unwrap_or(1);
+        Self {
+            threads,
+            beam: 5,
+            bound: Duration::from_secs(30),
+        }
+    }
+}
+
+/// An ear that is being loaded while the person reads the first prompts.
+#[derive(Debug)]
+pub struct Loading(std::thread::JoinHandle<Result<Ear, VoiceError>>);
+
+impl Loading {
+    /// Whether [`Self::wait`] would answer at once.
+    #[must_use]
+    pub fn ready(&self) -> bool {
+        self.0.is_finished()
+    }
+
+    /// The ear, once it is there.
+    ///
+    /// # Errors
+    /// Those of [`Ear::load`].
+    pub fn wait(self) -> Result<Ear, VoiceError> {
+        self.0.join().unwrap_or(Err(VoiceError::Engine))
+    }
+}
+
+impl Ear {
+    /// Loads in a thread of its own.
+    #[must_use]
+    pub fn load_in_background(model: PathBuf, activity: PathBuf) -> Loading {
+        Loading(std::thread::spawn(move || Self::load(&model, &activity)))
+    }
+
+    /// Loads a model with the default effort.
+    ///
+    /// # Errors
+    /// `File` or `BadModel` for either file, `Engine`, or `NotBuilt` without the feature `voice`.
+    pub fn load(model: &Path, activity: &Path) -> Result<Self, VoiceError> {
+        Self::load_with(model, activity, Effort::default())
+    }
+
+    /// What is said in a recording. Silence and noise give empty text.
+    ///
+    /// # Errors
+    /// `NotFinite`, `TookTooLong`, `Engine`, or `NotBuilt` without the feature `voice`.
+    pub fn hear(&mut self, samples: &Samples, hints: &Hints) -> Result<Heard, VoiceError> {
+        let start = std::time::Instant::now();
+        if samples.as_slice().iter().any(|sample| !sample.is_finite()) {
+            return Err(VoiceError::NotFinite);
+        }
+        let mut heard = self.words(samples, hints)?;
+        heard.seconds = samples.seconds();
+        heard.took = start.elapsed();
+        Ok(heard)
+    }
+}

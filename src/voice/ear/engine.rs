@@ -1,0 +1,194 @@
+//! The ear itself, with the speech library behind it.
+
+use std::path::Path;
+use std::time::Instant;
+
+use whisper_rs::FullParams;
+use whisper_rs::SamplingStrategy;
+use whisper_rs::WhisperContext;
+use whisper_rs::WhisperContextParameters;
+use whisper_rs::WhisperError;
+use whisper_rs::WhisperState;
+use zeroize::Zeroize;
+use zeroize::Zeroizing;
+
+use super::Effort;
+use super::Hints;
+use crate::voice::Activity;
+use crate::voice::Heard;
+use crate::voice::Samples;
+use crate::voice::VoiceError;
+use crate::voice::activity::utterances;
+use crate::voice::heard::Piece;
+use crate::voice::heard::compose;
+use crate::voice::model;
+
+/// The model looks at 50 frames a second of sound.
+const FRAMES_A_SECOND: f32 = 50.0;
+
+/// Frames beyond the sound's own; with 100 in place of 128 tiny.en was seen to loop.
+const FRAMES_BEYOND: f32 = 128.0;
+
+/// The fewest frames, for the same reason.
+const FRAMES_FLOOR: f32 = 512.0;
+
+/// All the frames there are: 30 s.
+const FRAMES_MOST: f32 = 1500.0;
+
+/// The most tokens of names; the model keeps 224 for what came before, and each costs a little time.
+const NAME_TOKENS: usize = 120;
+
+/// A loaded speech model.
+#[derive(Debug)]
+pub struct Ear {
+    context: WhisperContext,
+    state: WhisperState,
+    activity: Activity,
+    effort: Effort,
+}
+
+impl Ear {
+    /// Loads a model. The file is checked first, since the library trusts what it reads.
+    ///
+    /// # Errors
+    /// `File` or `BadModel` for either file, or `Engine`.
+    pub fn load_with(path: &Path, activity: &Path, effort: Effort) -> Result<Self, VoiceError> {
+        model::check(path)?;
+        let activity = Activity::load(activity)?;
+        let mut settings = WhisperContextParameters::new();
+        settings.use_gpu(false);
+        let context = WhisperContext::new_with_params(path, settings).map_err(|_| VoiceError::Engine)?;
+        let state = context.create_state().map_err(|_| VoiceError::Engine)?;
+        Ok(Self {
+            context,
+            state,
+            activity,
+            effort,
+        })
+    }
+
+    /// The part that tells speech from silence, for [`crate::voice::Microphone::listen`].
+    pub fn activity(&mut self) -> &mut Activity {
+        &mut self.activity
+    }
+
+    pub(super) fn words(&mut self, samples: &Samples, hints: &Hints) -> Result<Heard, VoiceError> {
+        let sound = samples.as_slice();
+        let spans = self.activity.spans(sound)?;
+        let names = self.names(hints);
+        let mut pieces = Vec::new();
+        for utterance in utterances(&spans, sound.len()) {
+            let length = utterance.iter().map(ExactSizeIterator::len).sum();
+            let mut part = Zeroizing::new(Vec::with_capacity(length));
+            for range in utterance {
+                part.extend_from_slice(&sound[range]);
+            }
+            self.utterance(&part, hints, &names, &mut pieces)?;
+        }
+        let (text, doubtful) = compose(&pieces);
+        Ok(Heard {
+            text,
+            doubtful,
+            ..Heard::default()
+        })
+    }
+
+    /// Names as the model's own tokens. Given as tokens, because text given to the library is never freed there.
+    fn names(&self, hints: &Hints) -> Zeroizing<Vec<i32>> {
+        let mut text = Zeroizing::new(String::new());
+        for name in hints.names.iter().filter(|name| !name.contains('\0')).take(40) {
+            let join = if text.is_empty() { " " } else { ", " };
+            text.push_str(join);
+            text.push_str(name.trim());
+        }
+        if text.is_empty() {
+            return Zeroizing::new(Vec::new());
+        }
+        text.push('.');
+        let mut tokens = self.context.tokenize(&text, 1024).unwrap_or_default();
+        tokens.truncate(NAME_TOKENS);
+        Zeroizing::new(tokens)
+    }
+
+    fn utterance(
+        &mut self,
+        sound: &[f32],
+        hints: &Hints,
+        names: &[i32],
+        pieces: &mut Vec<Piece>,
+    ) -> Result<(), VoiceError> {
+        let beam = i32::from(self.effort.beam.clamp(1, 8));
+        let mut settings = FullParams::new(if beam == 1 {
+            SamplingStrategy::Greedy { best_of: 1 }
+        } else {
+            SamplingStrategy::BeamSearch {
+                beam_size: beam,
+                patience: -1.0,
+            }
+        });
+        settings.set_n_threads(i32::from(self.effort.threads.max(1)));
+        settings.set_audio_ctx(frames(sound.len()));
+        settings.set_no_context(true);
+        settings.set_no_timestamps(true);
+        settings.set_single_segment(true);
+        settings.set_suppress_nst(true);
+        settings.set_print_progress(false);
+        settings.set_print_realtime(false);
+        settings.set_print_timestamps(false);
+        settings.set_print_special(false);
+        settings.set_tokens(names);
+        let language = if self.context.is_multilingual() {
+            hints.language.as_deref()
+        } else {
+            Some("en")
+        };
+        let known = language.filter(|code| whisper_rs::get_lang_id(code).is_some());
+        settings.set_language(Some(known.unwrap_or("auto")));
+        let deadline = Instant::now() + self.effort.bound;
+        // The library's wrapper calls back through a box of this very type; with a plain closure it would not.
+        let late: Box<dyn FnMut() -> bool> = Box::new(move || Instant::now() > deadline);
+        settings.set_abort_callback_safe::<Box<dyn FnMut() -> bool>, Box<dyn FnMut() -> bool>>(late);
+        match self.state.full(settings, sound) {
+            Ok(()) => {}
+            Err(_) if Instant::now() > deadline => return Err(VoiceError::TookTooLong),
+            Err(WhisperError::NoSamples) => return Ok(()),
+            Err(_) => return Err(VoiceError::Engine),
+        }
+        let end = self.context.token_eot();
+        for segment in self.state.as_iter() {
+            for at in 0..segment.n_tokens() {
+                let Some(token) = segment.get_token(at) else {
+                    continue;
+                };
+                if token.token_id() >= end {
+                    continue;
+                }
+                let bytes = token.to_bytes().map_err(|_| VoiceError::Engine)?.to_vec();
+                pieces.push(Piece {
+                    bytes,
+                    probability: token.token_probability(),
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Drop for Ear {
+    /// The library keeps the last spectrogram and the last words in memory that it does not wipe; hearing a breath
+    /// of silence writes over the first, and dropping the state frees the second.
+    fn drop(&mut self) {
+        let mut silence = vec![0.0_f32; Samples::RATE as usize];
+        let _ = self.state.pcm_to_mel(&silence, 1);
+        silence.zeroize();
+    }
+}
+
+/// How many frames the model should look at for so many samples.
+fn frames(samples: usize) -> i32 {
+    let seconds = samples as f32 / Samples::RATE as f32;
+    // Between the floor and 1500, so it fits.
+    #[expect(clippy::cast_possible_truncation, reason = "clamped to 1500")]
+    let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, FRAMES_MOST) as i32;
+    frames
+}

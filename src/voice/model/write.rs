@@ -1,0 +1,81 @@
+//! A file that is there whole or not at all: written under another name, checked, synced and then renamed, with its
+//! checksum beside it.
+
+use std::fs::File;
+use std::io;
+use std::io::BufWriter;
+use std::io::Write;
+use std::path::Path;
+use std::path::PathBuf;
+
+use super::VoiceError;
+use super::checksum;
+use super::checksum_path;
+
+/// Writes `target` through `fill`, checks it, and gives it its name.
+pub(super) fn atomically(
+    target: &Path,
+    fill: impl FnOnce(&mut dyn Write) -> Result<(), VoiceError>,
+    check: impl FnOnce(&Path) -> Result<(), VoiceError>,
+) -> Result<PathBuf, VoiceError> {
+    let part = beside(target, &format!("part-{}", std::process::id()));
+    let leftover = Leftover(&part);
+    let failed = |error: &io::Error| VoiceError::file(target, error);
+    let mut file = BufWriter::with_capacity(1 << 18, File::create(&part).map_err(|error| failed(&error))?);
+    fill(&mut file).map_err(|error| named(error, target))?;
+    let file = file.into_inner().map_err(|error| failed(error.error()))?;
+    file.sync_all().map_err(|error| failed(&error))?;
+    check(&part).map_err(|error| named(error, target))?;
+    let sum = checksum(&part)?;
+    std::fs::rename(&part, target).map_err(|error| failed(&error))?;
+    drop(leftover);
+    let name = target.file_name().unwrap_or_default().to_string_lossy();
+    let sum_part = beside(target, &format!("sum-{}", std::process::id()));
+    let leftover = Leftover(&sum_part);
+    std::fs::write(&sum_part, format!("{sum}  {name}\n")).map_err(|error| failed(&error))?;
+    std::fs::rename(&sum_part, checksum_path(target)).map_err(|error| failed(&error))?;
+    drop(leftover);
+    Ok(target.to_owned())
+}
+
+/// Copies a file the same way.
+pub(super) fn copy(
+    from: &Path,
+    target: &Path,
+    check: impl FnOnce(&Path) -> Result<(), VoiceError>,
+) -> Result<PathBuf, VoiceError> {
+    let mut source = File::open(from).map_err(|error| VoiceError::file(from, &error))?;
+    let fill = |out: &mut dyn Write| {
+        io::copy(&mut source, out)
+            .map(|_| ())
+            .map_err(|error| VoiceError::file(from, &error))
+    };
+    atomically(target, fill, check)
+}
+
+/// A hidden name in the same folder, so that renaming cannot cross file systems.
+fn beside(target: &Path, mark: &str) -> PathBuf {
+    let name = target.file_name().unwrap_or_default().to_string_lossy();
+    target.with_file_name(format!(".{name}.{mark}"))
+}
+
+/// An error of the file under its other name is an error of the file that was to be.
+fn named(error: VoiceError, target: &Path) -> VoiceError {
+    match error {
+        VoiceError::File { path, kind } if path.as_os_str().is_empty() => VoiceError::File {
+            path: target.to_owned(),
+            kind,
+        },
+        other => other,
+    }
+}
+
+/// Takes a half-written file away, whatever went wrong.
+struct Leftover<'a>(&'a Path);
+
+impl Drop for Leftover<'_> {
+    fn drop(&mut self) {
+        // After a rename it is not there any more, and that is well.
+        let _ = std::fs::remove_file(self.0);
+    }
+}
