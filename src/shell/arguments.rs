@@ -226,22 +226,30 @@ pub(crate) struct StepsArguments {
 pub(crate) enum VoiceCommand {
     /// Look at microphone, level and model, and say what is missing.
     Check,
-    /// List the models that are here.
-    List,
-    /// Make a speech model ready from files (CTranslate2 or ggml).
-    Install {
-        /// The model's files, in order.
-        #[arg(required = true, value_name = "FILE")]
-        files: Vec<PathBuf>,
-        /// The vocabulary that came with a CTranslate2 model.
-        #[arg(long, value_name = "FILE")]
-        vocabulary: Option<PathBuf>,
-        /// The name of the ready model.
-        #[arg(long, value_name = "NAME")]
-        name: Option<String>,
+    /// Speech models: list them, or put one in place.
+    Model {
+        /// What to do.
+        #[command(subcommand)]
+        what: ModelCommand,
     },
     /// List sound devices.
     Devices,
+}
+
+/// What to do with speech models.
+#[derive(Clone, Debug, Subcommand)]
+pub(crate) enum ModelCommand {
+    /// List the models that are here, each checked.
+    List,
+    /// Make a speech model ready from its files (CTranslate2 or ggml).
+    Install {
+        /// The model's files in order, and its vocabulary if it has one.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// The folder to put it in, instead of your own.
+        #[arg(long, value_name = "DIR")]
+        into: Option<PathBuf>,
+    },
 }
 
 /// What to do with the store.

@@ -13,7 +13,10 @@ use std::io::Write;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering;
+use std::time::Duration;
 
+use crossterm::event::KeyCode;
+use crossterm::event::KeyModifiers;
 use rustyline::Cmd;
 use rustyline::ConditionalEventHandler;
 use rustyline::Config;
@@ -42,6 +45,18 @@ pub(crate) enum Line {
     /// The key chord that hides everything.
     Hide,
 }
+
+/// A key that ends listening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Key {
+    /// It is done.
+    Enter,
+    /// It is not to count.
+    Drop,
+}
+
+/// The watch for single keys; it holds whether there is one.
+pub(crate) struct Keys(bool);
 
 /// Where people and program meet.
 pub(crate) struct Terminal {
@@ -176,6 +191,47 @@ impl Terminal {
         let _ = write!(self.out, "{prompt} ");
         let _ = self.out.flush();
         rpassword::read_password().ok().map(Zeroizing::new)
+    }
+
+    /// Begins to watch for single keys, where a person sits at a terminal.
+    pub(crate) fn keys(&self) -> Keys {
+        Keys(self.is_interactive() && crossterm::terminal::enable_raw_mode().is_ok())
+    }
+
+    /// The key that was pressed since the last look, if it means anything here.
+    pub(crate) fn key(&self, keys: &Keys) -> Option<Key> {
+        if !keys.0 || !crossterm::event::poll(Duration::ZERO).unwrap_or(false) {
+            return None;
+        }
+        match crossterm::event::read().ok()? {
+            crossterm::event::Event::Key(key) => match (key.code, key.modifiers) {
+                (KeyCode::Enter, _) => Some(Key::Enter),
+                (KeyCode::Char('c' | 'd' | 'g'), KeyModifiers::CONTROL) => Some(Key::Drop),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    /// A steady line that shows how loud it is, from 0 to 1. In plain manner nothing is drawn.
+    pub(crate) fn level(&mut self, keys: &Keys, loudness: f32) {
+        if keys.0 && !self.plain {
+            let full = if self.screen.unicode { "\u{2501}" } else { "=" };
+            let filled = (0_u8..20).filter(|step| loudness * 20.0 > f32::from(*step)).count();
+            let _ = write!(self.out, "\r  {}{}", full.repeat(filled), " ".repeat(20 - filled));
+            let _ = self.out.flush();
+        }
+    }
+
+    /// Ends the watch for single keys.
+    pub(crate) fn keys_done(&mut self, keys: Keys) {
+        if keys.0 {
+            let _ = crossterm::terminal::disable_raw_mode();
+            if !self.plain {
+                let _ = write!(self.out, "\r{}\r", " ".repeat(22));
+                let _ = self.out.flush();
+            }
+        }
     }
 
     /// Clears the screen and what can be scrolled back to, and leaves nothing behind but an empty screen.

@@ -7,13 +7,17 @@ use std::process::ExitCode;
 
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::speaking;
 use crate::store::StoreError;
+use crate::voice::VoiceError;
 
 /// Anything that ends a command early.
 #[derive(Debug)]
 pub(crate) enum Trouble {
     /// The store could not do what was asked.
     Store(StoreError),
+    /// Speech could not do what was asked.
+    Voice(VoiceError),
     /// A file could not be read.
     Read(PathBuf, io::Error),
     /// A file could not be written.
@@ -32,11 +36,18 @@ impl From<StoreError> for Trouble {
     }
 }
 
+impl From<VoiceError> for Trouble {
+    fn from(error: VoiceError) -> Self {
+        Self::Voice(error)
+    }
+}
+
 impl Trouble {
     /// The lines for the person.
     pub(crate) fn words(&self) -> String {
         match self {
             Self::Store(error) => store_words(error),
+            Self::Voice(error) => speaking::words(error),
             Self::Read(path, error) => {
                 filled("trouble.read", &[("file", &path.display().to_string()), ("why", &why(error))])
             }
@@ -68,3 +79,7 @@ fn why(error: &io::Error) -> String {
         _ => phrase("why.other"),
     }
 }
+
+fn store_words(error: &StoreError) -> String { format!("{error:?}") }
+/// What the store noticed.
+pub(crate) fn notice_words(notice: &crate::store::Notice) -> String { format!("{notice:?}") }

@@ -62,7 +62,7 @@ fn write(terminal: &mut Terminal, map: &Map, form: Form, what: &MapArguments) ->
     let fonts = picture::Fonts::embedded;
     let bytes = match form {
         Form::Json => {
-            let mut text = serde_json::to_string_pretty(&crate::map::json::written(map, Timestamp::now())).unwrap_or_default();
+            let mut text = serde_json::to_string_pretty(&map.entries().len()).unwrap_or_default();
             text.push('\n');
             text.into_bytes()
         }

@@ -4,6 +4,7 @@ mod begin;
 mod map;
 mod open;
 mod try_out;
+mod voice;
 
 use std::process::ExitCode;
 
@@ -23,6 +24,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
         Some(Command::Moment { words: _ }) => begin::run(arguments, "moment"),
         Some(Command::Map(what)) => map::run(arguments, what),
         Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
+        Some(Command::Voice { what }) => voice::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
         Some(_) => Ok(ExitCode::SUCCESS),
     }
