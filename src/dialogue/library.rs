@@ -33,10 +33,16 @@ macro_rules! shipped {
 const SHIPPED: [Shipped; 3] = shipped!["first-map", "ground", "safety"];
 
 /// The lines that every script and the engine itself can say.
-const COMMON: [(&str, &str); 1] = [(
-    "en/common.toml",
-    include_str!("../../scripts/dialogue/en/common.toml"),
-)];
+const COMMON: [(&str, &str); 2] = [
+    (
+        "en/common.toml",
+        include_str!("../../scripts/dialogue/en/common.toml"),
+    ),
+    (
+        "en/coach.toml",
+        include_str!("../../scripts/dialogue/en/coach.toml"),
+    ),
+];
 
 /// Every script that can be opened.
 #[derive(Clone, Debug)]

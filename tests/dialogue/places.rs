@@ -147,11 +147,18 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
             }
         }
         // The message itself is walked through once for each way in which it can open.
-        for (level, about) in [("pause", "self"), ("pause", "other"), ("stop", "self"), ("stop", "other")] {
+        for (level, about) in [
+            ("pause", "self"),
+            ("pause", "other"),
+            ("stop", "self"),
+            ("stop", "other"),
+        ] {
             let words = matches!(sitting.prompt.wait, Wait::Entry { .. });
             if interrupted.insert((level, about, words)) {
                 let mut there = sitting.clone();
-                there.give(Input::Answer(danger("dark words", level, about))).expect("danger is always heard");
+                there
+                    .give(Input::Answer(danger("dark words", level, about)))
+                    .expect("danger is always heard");
                 met.extend(trails(&there));
                 open.push_back(there);
             }

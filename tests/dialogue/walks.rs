@@ -215,7 +215,14 @@ fn a_megabyte_and_control_characters_break_nothing_at_any_prompt() {
     let mut sitting = Player::begin(&library, "first-map");
     let mut steps = 0;
     while sitting.prompt.wait != Wait::End {
-        for words in [megabyte.as_str(), &marks, escapes, "\u{0}", "🧵🪢", "\u{202e}gnihton"] {
+        for words in [
+            megabyte.as_str(),
+            &marks,
+            escapes,
+            "\u{0}",
+            "🧵🪢",
+            "\u{202e}gnihton",
+        ] {
             let mut there = sitting.clone();
             let from = there.outputs.len();
             let _ = there.give(Input::Answer(safety::screen(words)));
