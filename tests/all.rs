@@ -1,9 +1,13 @@
 //! Every test of the built program, in one binary: one link, one place to look.
 
+mod coach_laws;
+mod coach_reference;
+mod coach_sets;
 mod dialogue;
 mod layers;
 mod picture_files;
 mod picture_maps;
 mod picture_terminal;
+mod picture_words;
 mod program;
 mod sitting;

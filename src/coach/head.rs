@@ -214,16 +214,21 @@ fn before_head(read: &mut Clause<'_>, mut at: usize) -> usize {
             && next.is_some_and(|w| w.is("not") || w.among(lists::FIRST))
         {
             read.done |= text == "did";
-        } else if text == "no" && next.is_some_and(|w| w.is("longer")) {
+        } else if text == "no" && next.is_some_and(|w| w.is("longer") || w.is("more")) {
             read.negated = true;
             at += 1;
         } else if matches!(text, "have" | "has" | "had" | "having")
             && next.is_some_and(|w| w.form() == Some(Form::Past) || w.is("been") || w.among(lists::NOT))
         {
             read.done = true;
-        } else if matches!(text, "going" | "able" | "am" | "i'm")
+        } else if matches!(text, "going" | "able")
             && next.is_some_and(|w| w.is("to"))
-            && read.words.get(at + 2).is_some_and(|w| w.verb.is_some())
+            && read.words.get(at + 2).is_some_and(|w| {
+                w.among(lists::BE)
+                    || w.verb
+                        .as_ref()
+                        .is_some_and(|v| w.noun.as_ref().is_none_or(|n| v.senses.often >= n.senses.often))
+            })
         {
             read.modal = true;
             at += 1;
@@ -471,6 +476,11 @@ fn act(read: &mut Clause<'_>, at: usize) {
     }
 }
 
+/// Verbs that look more like nouns, but not at the head of an entry.
+const VERBS_FIRST: &[&str] = &[
+    "abstain", "cut", "dream", "fixate", "hoover", "limit", "panic", "refrain", "skip", "stress", "vent",
+];
+
 /// Whether a verb begins here rather than a noun phrase.
 pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
     let word = &words[at];
@@ -526,7 +536,9 @@ pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
         }
         Form::Third => word.noun.is_none() || opens && noun <= verb.senses.often + 1,
         Form::Bare => {
-            if word.noun.is_none() && word.adjective.is_none() {
+            if word.noun.is_none() && word.adjective.is_none()
+                || next.is_some() && among(VERBS_FIRST, &verb.lemma) && next.is_some_and(|w| w.noun.is_none())
+            {
                 return true;
             }
             if opens {
@@ -640,9 +652,12 @@ pub(super) fn noun_phrase(words: &[Token], start: usize) -> Option<(usize, usize
                 )
             });
             let ing = word.form() == Some(Form::Ing) && head.is_some();
+            let tells = word.form() == Some(Form::Bare)
+                && head.is_some_and(|at| is_person(&words[at]))
+                && words.get(at + 1).is_some_and(|w| w.among(lists::OWN));
             let acts = head.is_some()
                 && word.verb.is_some()
-                && (finite || follows && verb + 1 >= noun.senses.often || ing);
+                && (tells || finite || follows && verb + 1 >= noun.senses.often || ing);
             if acts {
                 break;
             }

@@ -33,6 +33,9 @@ const BUNDLES: &[&str] = &[
     "trauma",
 ];
 
+/// Oneself, but for "me", which others may do things to.
+const SELF: &[&str] = &["myself", "oneself", "yourself"];
+
 /// Verbs of a verdict on oneself rather than of an act: "I let everyone down".
 const VERDICTS: &[&str] = &[
     "annoy",
@@ -91,12 +94,23 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
     {
         return Some(found);
     }
-    if words.iter().any(is_inner_word)
+    if words
+        .iter()
+        .enumerate()
+        .any(|(at, word)| is_inner_word(word) && !describes_the_world(words, at))
         && !(words.len() > 1
             && clauses.len() == 1
             && (called_in_sick(words) || weather(words) || at_the_nails(words)))
         || kinds::recalled(words).is_some()
     {
+        return None;
+    }
+    if words.iter().take(2).any(|w| {
+        matches!(
+            w.text.as_str(),
+            "if" | "when" | "maybe" | "perhaps" | "what" | "who" | "why" | "like" | "stop" | "oh" | "i'm"
+        )
+    }) {
         return None;
     }
     if clauses
@@ -142,7 +156,7 @@ fn quality(clause: &Clause<'_>) -> Option<Found> {
                 .any(|w| matches!(w.text.as_str(), "too" | "not" | "so"));
             let good = word.among(lists::GOOD_TRAITS)
                 && !matches!(word.text.as_str(), "vulnerable" | "sensitive" | "open" | "real")
-                || is_person(word)
+                || (is_person(word) || word.is("person"))
                     && behind.iter().any(|w| {
                         matches!(w.text.as_str(), "good" | "better" | "great") || w.among(lists::GOOD_TRAITS)
                     });
@@ -175,6 +189,18 @@ fn quality(clause: &Clause<'_>) -> Option<Found> {
     }
 }
 
+/// "An empty bank account", "an angry email": the adjective is of the thing and not of the writer.
+fn describes_the_world(words: &[Token], at: usize) -> bool {
+    words[at].adjective.is_some()
+        && words.iter().skip(at + 1).take(2).any(|w| {
+            w.among(lists::OUTSIDE)
+                || w.noun
+                    .as_ref()
+                    .is_some_and(|n| n.mostly(class::POSSESSION) || n.mostly(class::TIME))
+        })
+        && !words[at].is("tight")
+}
+
 /// "Cold weather": the word of the body belongs to the sky.
 fn weather(words: &[Token]) -> bool {
     words.len() <= 3
@@ -205,6 +231,7 @@ fn is_inner_word(word: &Token) -> bool {
         lists::PULLS,
         lists::BODY_WORDS,
         lists::FELT,
+        SELF,
     ]
     .into_iter()
     .any(|list| word.among(list))
@@ -324,6 +351,9 @@ fn my_act(clause: &Clause<'_>, clauses: &[Clause<'_>]) -> Option<Found> {
         matches!(
             w.text.as_str(),
             "too"
+                | "rubbish"
+                | "nonsense"
+                | "badly"
                 | "everyone"
                 | "everything"
                 | "nobody"
@@ -349,7 +379,7 @@ fn my_act(clause: &Clause<'_>, clauses: &[Clause<'_>]) -> Option<Found> {
             41,
             40,
         ];
-        let plain = classes.contains(&verb.senses.first)
+        let plain = (classes.contains(&verb.senses.first) || matches!(base, "hide"))
             && !lists::among(VERDICTS, base)
             && !telling
             && !clauses.iter().any(|c| c.words.iter().any(|w| w.is("because")));
@@ -466,7 +496,22 @@ fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
         return (known && !scorned && !matches!(opening, "a" | "an" | "no" | "bad" | "terrible" | "stupid"))
             .then(|| doubt(Doubt::Outside, 0.75, "coach.outside-inner"));
     }
-    if word.among(lists::OUTSIDE) && words.len() <= 3 && !matches!(opening, "a" | "an") {
+    let named = clause.words.iter().any(|w| w.among(lists::OUTSIDE))
+        && words.len() <= 4
+        && clause.words.iter().all(|w| {
+            w.among(lists::OWN) || w.noun.is_some() || w.adjective.is_some() || w.among(lists::OUTSIDE)
+        });
+    let a_mood = (words.len() == 1 || words.iter().any(|w| w.is("bit"))) && word.is("flat")
+        || words.iter().any(|w| w.is("and")) && word.adjective.is_some();
+    if a_mood {
+        return None;
+    }
+    if named
+        && clause
+            .words
+            .iter()
+            .any(|w| w.noun.is_some() || w.among(lists::OUTSIDE))
+    {
         return Some(doubt(Doubt::Outside, 0.7, "coach.outside-inner"));
     }
     let noun = word

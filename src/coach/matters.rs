@@ -39,7 +39,15 @@ fn owed(clause: &Clause<'_>) -> Option<Found> {
 /// What others should do, feel or give: "everyone respects me", "my kids to be happy", "being loved", "approval".
 fn others_doing(clause: &Clause<'_>) -> Option<Found> {
     let approval = matches!(clause.shape, Shape::Thing(at) if clause.words[at].among(lists::APPROVAL) && !clause.has("self"));
-    (others::others_act(clause)
+    let courted = matches!(
+        clause.verb(),
+        Some((
+            _,
+            "have" | "get" | "win" | "gain" | "earn" | "need" | "want" | "receive"
+        ))
+    ) && clause.words.last().is_some_and(|w| w.among(lists::APPROVAL));
+    (courted
+        || others::others_act(clause)
         || others::others_made_to(clause)
         || matches!(clause.subject, Subject::Anyone) && clause.text(1) == "to"
         || others::done_to_me(clause)
@@ -70,6 +78,15 @@ fn goal(clause: &Clause<'_>) -> Option<Found> {
             (lists::among(lists::GOAL_VERBS, base) && is_goal(clause, at))
                 .then(found)
                 .flatten()
+        }
+        Shape::Being(_)
+            if clause.words.last().is_some_and(|w| w.is("free"))
+                && clause
+                    .words
+                    .iter()
+                    .any(|w| matches!(w.text.as_str(), "debt" | "mortgage")) =>
+        {
+            found()
         }
         Shape::Being(Some(at)) => {
             let word = &clause.words[at];
@@ -177,7 +194,8 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
     match base {
         "become" => {
             noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| {
-                is_person(&clause.words[head])
+                (is_person(&clause.words[head])
+                    || clause.words[head].noun.is_none() && clause.words[head].adjective.is_none())
                     && !clause.words[at + 1..head]
                         .iter()
                         .any(|w| sight::is_good_trait(w) || w.among(lists::AIM_FELT) || w.is("better"))
@@ -199,9 +217,9 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
                 || rest.iter().any(|w| w.is("debt"))
         }
         "make" => {
-            rest.iter()
-                .any(|w| w.is("money") || w.is("million") || w.is("partner") || w.is("millions"))
-                && !rest.iter().any(|w| is_person(w) && !w.is("partner"))
+            rest.iter().any(|w| {
+                w.is("money") || w.is("million") || w.is("millions") || w.is("partner") && rest.len() == 1
+            }) && !rest.iter().any(|w| is_person(w) && !w.is("partner"))
         }
         "win" | "beat" | "achieve" | "earn" | "own" | "buy" => {
             thing
@@ -229,8 +247,8 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
         "reach" | "save" | "hit" | "sell" | "gain" | "break" | "score" => thing || number,
         "have" => {
             rest.iter()
-                .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child"))
-                && rest.len() <= 2
+                .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child" | "kids" | "children"))
+                && (rest.len() <= 2 || number)
         }
         "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a"
         | "move" | "climb" | "quit" => thing,

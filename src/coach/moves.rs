@@ -39,6 +39,7 @@ pub(super) fn consider(text: &str, words: &[Token], clauses: &[Clause<'_>]) -> O
         .or_else(|| absent(first))
         .or_else(|| vague_act(first))
         .or_else(|| as_being(first))
+        .or_else(|| quality_act(first))
         .or_else(|| feeling_act(first))
         .or_else(|| unseen(first))
         .or_else(|| as_thing(first))
@@ -54,6 +55,9 @@ fn stands_alone(clause: &Clause<'_>) -> bool {
 /// Whether the clause is a move that can be filmed, and no other rule speaks against it.
 fn shows(clause: &Clause<'_>) -> bool {
     sight::is_seen(clause)
+        && !(clause.words.len() == 1 && clause.words[0].among(lists::QUALITIES))
+        && as_being(clause).is_none()
+        && quality_act(clause).is_none()
         && absent(clause).is_none()
         && vague_act(clause).is_none()
         && feeling_act(clause).is_none()
@@ -99,6 +103,7 @@ pub(super) fn absent(clause: &Clause<'_>) -> Option<Found> {
     }
     let opening = clause.text(clause.from);
     if let Shape::Thing(head) = clause.shape
+        && clause.text(clause.from + 1) != "to"
         && (matches!(opening, "no" | "less" | "fewer" | "zero" | "without") || clause.negated)
     {
         let felt = clause.words[head].noun.as_ref().is_some_and(sight::is_feeling);
@@ -207,6 +212,9 @@ fn stops(clause: &Clause<'_>, at: usize, base: &str) -> bool {
 /// Too big, or a name for a whole bundle of acts: "sort my life out", "procrastinate", "work on myself", "exercise more".
 /// Common practice, no source: a step is named so that its first ten minutes can be seen.
 pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
+    if clause.has("version") && clause.words.iter().any(|w| w.among(lists::SELF)) {
+        return Some(doubt(Doubt::Vague, 0.7, "coach.vague"));
+    }
     if clause.text(0) == "people" && clause.word(1).is_some_and(|w| w.base() == "please") {
         return Some(doubt(Doubt::Vague, 0.75, "coach.label"));
     }
@@ -314,12 +322,13 @@ pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
         "live" => rest.iter().any(|w| {
             matches!(
                 w.text.as_str(),
-                "life" | "more" | "fully" | "better" | "healthier" | "healthily"
+                "life" | "again" | "more" | "fully" | "better" | "healthier" | "healthily"
             )
         }),
         "look" => next == "after" && clause.words.iter().any(|w| w.among(lists::SELF)),
         "take" => {
-            next == "care" && (clause.words.iter().any(|w| w.among(lists::SELF)) || big)
+            (next == "care" || clause.text(at + 2) == "care")
+                && (clause.words.iter().any(|w| w.among(lists::SELF)) || big)
                 || next == "control"
                 || next == "responsibility"
         }
@@ -368,32 +377,23 @@ pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
     None
 }
 
+/// Verbs that join the writer to a word for how they are.
+const LIKE_BE: &[&str] = &[
+    "act", "appear", "become", "get", "grow", "keep", "look", "remain", "seem", "show", "stay",
+];
+
 /// "Be" and what follows: a quality, a feeling, a label.
 fn as_being(clause: &Clause<'_>) -> Option<Found> {
     let at = match clause.shape {
         Shape::Being(Some(at)) | Shape::Such(at) => at,
         Shape::Being(None) => {
             let next = clause.text(clause.from + 1);
+            if next == "at" && matches!(clause.text(clause.from + 2), "peace" | "ease") {
+                return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling"));
+            }
             return (next == "there" || next == "myself").then(quality);
         }
-        Shape::Act(at)
-            if matches!(
-                clause.words[at].base(),
-                "become"
-                    | "remain"
-                    | "stay"
-                    | "act"
-                    | "get"
-                    | "seem"
-                    | "appear"
-                    | "look"
-                    | "keep"
-                    | "grow"
-                    | "show"
-            ) =>
-        {
-            at + 1
-        }
+        Shape::Act(at) if LIKE_BE.contains(&clause.words[at].base()) => at + 1,
         _ => return None,
     };
     let at = match noun_phrase(clause.words, at) {
@@ -412,7 +412,9 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
         .unwrap_or_default()
         .iter()
         .any(|w| w.is("less"));
+    let named = !matches!(clause.shape, Shape::Act(verb) if clause.words[verb].base() != "become");
     if word.noun.is_none()
+        && named
         && word.adjective.is_none()
         && behind.iter().any(|w| w.is("a") || w.is("an"))
         && word.verb.is_none()
@@ -421,16 +423,17 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
         return Some(doubt(Doubt::Vague, 0.6, "coach.label"));
     }
     if word.noun.is_some()
+        && named
         && !matches!(clause.shape, Shape::Such(_))
         && is_person(word)
         && !(word.among(lists::GOOD_TRAITS) && behind.iter().all(|w| !w.among(lists::OWN)))
-        || word.singular() == "person"
+        || named && word.singular() == "person"
     {
         let good = behind.iter().any(|w| {
             sight::is_good_trait(w)
                 || matches!(
                     w.text.as_str(),
-                    "better" | "good" | "great" | "best" | "real" | "proper" | "nicer" | "nice"
+                    "better" | "good" | "great" | "best" | "more" | "real" | "proper" | "nicer" | "nice"
                 )
         });
         let scorned = word.noun.as_ref().is_some_and(|n| n.marked(mark::SCORNED))
@@ -468,6 +471,21 @@ fn as_being(clause: &Clause<'_>) -> Option<Found> {
     None
 }
 
+/// "Act with courage", "live with kindness": a quality with a verb that shows nothing by itself.
+fn quality_act(clause: &Clause<'_>) -> Option<Found> {
+    let (at, base) = clause.verb()?;
+    let with = matches!(clause.text(at + 1), "with" | "from" | "out");
+    let quality_last = clause.words.last().is_some_and(sight::is_good_quality);
+    (matches!(
+        base,
+        "act" | "live" | "lead" | "behave" | "show" | "have" | "practise" | "practice"
+    ) && (with || clause.words.len() <= at + 3 && base != "act")
+        && quality_last
+        && clause.mine()
+        && !clause.done)
+        .then(quality)
+}
+
 fn quality() -> Found {
     doubt(Doubt::Quality, 0.8, "coach.quality")
 }
@@ -492,6 +510,10 @@ fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let short = rest.len() <= 3;
     let noun = noun_phrase(clause.words, at + 1).map(|(head, _)| &clause.words[head]);
     match base {
+        "have" | "get" if matches!(next, "less" | "fewer") => noun
+            .filter(|w| w.noun.as_ref().is_some_and(sight::is_feeling))
+            .and_then(|_| found()),
+
         "get" if next == "rid" => rest
             .iter()
             .skip(2)
@@ -539,9 +561,6 @@ fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
             })
             .and_then(|_| found()),
         "worry" | "stress" | "panic" | "care" => (next == "less").then(found).flatten(),
-        "stop" => (matches!(clause.text(at + 1), "feeling" | "worrying" | "being") && false)
-            .then(found)
-            .flatten(),
         _ => None,
     }
 }
@@ -565,8 +584,11 @@ fn unseen(clause: &Clause<'_>) -> Option<Found> {
 
 /// A noun among moves: a feeling, a quality, a person, a label, a thing of the world.
 fn as_thing(clause: &Clause<'_>) -> Option<Found> {
-    let Shape::Thing(at) = clause.shape else {
-        return None;
+    let at = match clause.shape {
+        Shape::Thing(at) => at,
+        // "Respect" alone is the quality rather than the act.
+        Shape::Act(0) if clause.words.len() == 1 && clause.words[0].among(lists::QUALITIES) => 0,
+        _ => return None,
     };
     if clause.subject != Subject::Unsaid && clause.subject != Subject::Me {
         return None;
@@ -593,6 +615,12 @@ fn as_thing(clause: &Clause<'_>) -> Option<Found> {
         || sight::is_bad_quality(word)
     {
         return Some(doubt(Doubt::Vague, 0.7, "coach.label"));
+    }
+    if word.among(lists::FEELING_NOUNS)
+        || word.among(lists::DISORDERS)
+        || matches!(word.singular(), "lack" | "loss") && clause.text(at + 1) == "of"
+    {
+        return Some(camera(0.75));
     }
     if is_person(word) {
         return Some(doubt(Doubt::Outside, 0.75, "coach.person-move"));

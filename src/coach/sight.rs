@@ -42,7 +42,7 @@ pub(super) fn unseen_act(clause: &Clause<'_>, at: usize) -> bool {
 
 /// "Go over it in my head", "plan it in my mind".
 fn in_the_head(clause: &Clause<'_>, at: usize) -> bool {
-    says_in_the_head(clause.words.get(at..).unwrap_or_default())
+    says_in_the_head(clause.words.get(at..).unwrap_or_default()) || clause.has("mentally")
 }
 
 /// Whether the words say that it all happens in the head.
@@ -121,6 +121,12 @@ fn unseen_phrase(clause: &Clause<'_>, at: usize, base: &str) -> bool {
         }
         "dwell" | "obsess" | "ruminate" => true,
         "live" => next == "in" && matches!(clause.text(at + 3), "past" | "head" | "moment" | "future"),
+        "have" if matches!(next, "faith" | "hope" | "trust" | "doubts" | "belief" | "fear") => true,
+        "see" => matches!(
+            clause.text(at + 2),
+            "best" | "good" | "worst" | "bright" | "positive" | "positives"
+        ),
+        "decide" => matches!(next, "who" | "what" | "whether" | "that"),
         "make" => next == "assumptions",
         "jump" => clause.has("conclusions"),
         "lose" => {
@@ -292,13 +298,15 @@ fn turned_round(word: &str) -> bool {
 
 /// Whether a noun names a quality to stand for: "kindness", "patience".
 pub(super) fn is_good_quality(word: &Token) -> bool {
-    word.noun
-        .as_ref()
-        .is_some_and(|noun| noun.marked(mark::TRAIT) && noun.senses.first == class::ATTRIBUTE)
-        && !turned_round(word.singular())
-        && !word.among(lists::LABELS)
-        && !word.among(lists::AIM_NOUNS)
-        && !is_bad_quality(word)
+    word.among(lists::QUALITIES)
+        || word
+            .noun
+            .as_ref()
+            .is_some_and(|noun| noun.marked(mark::TRAIT) && noun.senses.first == class::ATTRIBUTE)
+            && !turned_round(word.singular())
+            && !word.among(lists::LABELS)
+            && !word.among(lists::AIM_NOUNS)
+            && !is_bad_quality(word)
 }
 
 /// Whether a noun is a label of a bad habit: "laziness", "selfishness".

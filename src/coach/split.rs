@@ -65,7 +65,12 @@ fn joint(words: &[Token], at: usize) -> Option<(Joint, usize)> {
 
 fn is_act(words: &[Token]) -> bool {
     let read = clause(words);
-    read.mine() && matches!(read.shape, Shape::Act(at) if !sight::unseen_act(&read, at))
+    match read.shape {
+        Shape::Act(at) => read.mine() && !sight::unseen_act(&read, at),
+        // "I over-prepare": behind "I", a word that WordNet lacks is a verb.
+        Shape::Thing(at) => read.subject == super::head::Subject::Me && read.words[at].noun.is_none(),
+        _ => false,
+    }
 }
 
 fn is_inner(words: &[Token], joint: Joint) -> bool {

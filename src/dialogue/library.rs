@@ -6,7 +6,6 @@ use crate::dialogue::check;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::program::Lines;
 use crate::dialogue::program::Script;
-use crate::dialogue::read::read;
 
 /// The script that a safety message opens. It is always there.
 pub(in crate::dialogue) const SAFETY: &str = "safety";
@@ -33,7 +32,17 @@ macro_rules! shipped {
 
 const SHIPPED: [Shipped; 3] = shipped!["first-map", "ground", "safety"];
 
-const COMMON: &str = include_str!("../../scripts/dialogue/en/common.toml");
+/// The lines that every script and the engine itself can say.
+const COMMON: [(&str, &str); 2] = [
+    (
+        "en/common.toml",
+        include_str!("../../scripts/dialogue/en/common.toml"),
+    ),
+    (
+        "en/coach.toml",
+        include_str!("../../scripts/dialogue/en/coach.toml"),
+    ),
+];
 
 /// Every script that can be opened.
 #[derive(Clone, Debug)]
@@ -48,7 +57,7 @@ impl Library {
     /// # Errors
     /// Every fault in them. The tests hold that there is none.
     pub fn shipped(_language: &str) -> Result<Self, Vec<Fault>> {
-        let common = check::common(&read("en/common.toml", COMMON, false), COMMON)?;
+        let common = check::common(&COMMON)?;
         let mut library = Self {
             scripts: BTreeMap::new(),
             common,

@@ -341,7 +341,7 @@ fn wording_is_short_and_without_pressure() {
             .replace("a = \"A line.\"", &format!("a = \"{long}.\" #!"))
             .replace(
                 "b = \"Another one.\"",
-                "b = \"Well done, you just have to go on!\" #! #! #! #!",
+                "b = \"Well done, you have to go on, just so!\" #! #! #! #!",
             ),
     );
     let wording = |word: &str| FaultKind::Wording {
@@ -357,7 +357,7 @@ fn wording_is_short_and_without_pressure() {
             },
             wording("!"),
             wording("just"),
-            wording("have to"),
+            wording("you have to"),
             wording("well done"),
         ]
     );

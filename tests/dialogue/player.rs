@@ -15,6 +15,7 @@ use wayfold::map::Event;
 use wayfold::map::EventId;
 use wayfold::map::Map;
 use wayfold::safety;
+use wayfold::safety::Screened;
 
 /// One sitting under way.
 #[derive(Clone)]
@@ -26,6 +27,16 @@ pub(crate) struct Player<'l> {
     /// Everything that came out so far.
     pub(crate) outputs: Vec<Output>,
     next: u128,
+}
+
+/// Words in which danger of a given urgency was found, whatever the patterns of the screen are today. Reading them
+/// back is how a kept record comes; only tests write one by hand.
+pub(crate) fn danger(words: &str, level: &str, about: &str) -> Screened {
+    let range = serde_json::json!({ "start": 0, "end": words.len() });
+    let finding = serde_json::json!(
+        { "group": "made for a test", "level": level, "topic": "suicide", "about": about, "range": range }
+    );
+    serde_json::from_value(serde_json::json!({ "words": words, "findings": [finding] })).expect("its form")
 }
 
 /// The shipped library; a fault in it fails every test that needs it, with the fault.
@@ -91,6 +102,28 @@ impl<'l> Player<'l> {
             }
             input = Input::Recorded;
         }
+    }
+
+    /// Goes on with blank lines until this question is open.
+    pub(crate) fn goes_to(&mut self, question: &str) -> &mut Self {
+        for _ in 0..200 {
+            if self.asked() == question {
+                return self;
+            }
+            self.says("");
+        }
+        panic!("{question} never came")
+    }
+
+    /// Everything that was said so far.
+    pub(crate) fn said(&self) -> Vec<&str> {
+        self.outputs
+            .iter()
+            .filter_map(|output| match output {
+                Output::Say(said) => Some(said.text.as_str()),
+                _ => None,
+            })
+            .collect()
     }
 
     /// The name of the question that is open.

@@ -21,17 +21,6 @@ fn words_of(sitting: &Player<'_>, field: Field) -> Vec<String> {
         .collect()
 }
 
-fn lines_said(sitting: &Player<'_>) -> Vec<String> {
-    sitting
-        .outputs
-        .iter()
-        .filter_map(|output| match output {
-            Output::Say(said) => Some(said.text.clone()),
-            _ => None,
-        })
-        .collect()
-}
-
 #[test]
 fn the_demo_answers_make_a_full_map() {
     let library = library();
@@ -83,12 +72,8 @@ fn the_demo_answers_make_a_full_map() {
     assert_eq!(step.confidence, Some(8));
     assert_eq!(step.serves.len(), 2);
 
-    let said = lines_said(&sitting);
-    assert!(
-        said.contains(
-            &"Your step: when I hang up my coat on Thursday: hum one line in the kitchen.".to_owned()
-        )
-    );
+    let said = sitting.said();
+    assert!(said.contains(&"Your step: when I hang up my coat on Thursday: hum one line in the kitchen."));
     assert_eq!(
         (1..=12)
             .filter(|part| said
@@ -150,8 +135,8 @@ fn the_question_changes_after_the_first_entry_and_nothing_is_said_twice() {
     while sitting.asked() != "who.ask" {
         sitting.says("");
     }
-    let before = lines_said(&sitting).len();
+    let before = sitting.said().len();
     sitting.says("my sister Ada");
     assert_eq!(sitting.asked(), "who.more");
-    assert_eq!(lines_said(&sitting).len(), before);
+    assert_eq!(sitting.said().len(), before);
 }

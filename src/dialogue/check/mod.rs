@@ -21,7 +21,6 @@ use crate::dialogue::program::Program;
 use crate::dialogue::program::Script;
 use crate::dialogue::program::Target;
 use crate::dialogue::program::Waiting;
-use crate::dialogue::read::Read;
 use crate::dialogue::read::place;
 use crate::dialogue::read::read;
 use crate::dialogue::written::At;
@@ -86,12 +85,19 @@ impl<'t> Findings<'t> {
     }
 }
 
-/// Checks the common lines.
-pub(in crate::dialogue) fn common(read: &Read, text: &str) -> Result<Lines, Vec<Fault>> {
-    let mut findings = Findings::new("en/common.toml", text);
-    let lines = wording::check(&read.lines, &mut findings);
-    for line in ENGINE_LINES {
-        if !lines.contains_key(line) {
+/// Reads and checks the common lines: files with their names and their texts.
+pub(in crate::dialogue) fn common(files: &[(&str, &str)]) -> Result<Lines, Vec<Fault>> {
+    let mut lines = Lines::new();
+    let mut faults = Vec::new();
+    for (file, text) in files {
+        let read = read(file, text, false);
+        let mut findings = Findings::new(file, text);
+        lines.extend(wording::check(&read.lines, &mut findings));
+        faults.extend(read.faults.into_iter().chain(findings.faults));
+    }
+    if let [(file, text), ..] = files {
+        let mut findings = Findings::new(file, text);
+        for line in ENGINE_LINES.into_iter().filter(|line| !lines.contains_key(*line)) {
             findings.add(
                 &(0..0),
                 FaultKind::NoSuchLine {
@@ -99,8 +105,8 @@ pub(in crate::dialogue) fn common(read: &Read, text: &str) -> Result<Lines, Vec<
                 },
             );
         }
+        faults.extend(findings.faults);
     }
-    let faults: Vec<_> = read.faults.iter().cloned().chain(findings.faults).collect();
     if faults.is_empty() { Ok(lines) } else { Err(faults) }
 }
 

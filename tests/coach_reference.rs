@@ -1,0 +1,155 @@
+//! The reduced WordNet against WordNet itself, read live by NLTK in the pinned Python environment.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::process::Command;
+
+use wayfold::coach::Part;
+use wayfold::coach::lemma;
+use wayfold::coach::lemmas;
+use wayfold::coach::look_up;
+
+fn python() -> PathBuf {
+    let python = std::env::var_os("WAYFOLD_PYTHON").map_or_else(
+        || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/.venv/bin/python"),
+        PathBuf::from,
+    );
+    assert!(
+        python.exists(),
+        "no Python environment for the references: run ./scripts/test"
+    );
+    python
+}
+
+fn reference<T: serde::de::DeserializeOwned>(what: &str) -> T {
+    let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/coach_wordnet.py");
+    let output = Command::new(python())
+        .arg(script)
+        .arg(what)
+        .output()
+        .expect("the reference starts");
+    assert!(
+        output.status.success(),
+        "the reference failed (run ./scripts/test): {}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    serde_json::from_slice(&output.stdout).expect("the reference answers in JSON")
+}
+
+fn part(letter: &str) -> Part {
+    match letter {
+        "n" => Part::Noun,
+        "v" => Part::Verb,
+        "a" => Part::Adjective,
+        _ => Part::Adverb,
+    }
+}
+
+/// NLTK's `WordNetLemmatizer` on the 2,000 commonest words that WordNet knows, in each part of speech. The list of all
+/// bases must agree; the one that is picked may differ only where both are bases (NLTK takes the shortest, we the one met
+/// most often), and each base that we lack must be one that the reduction leaves out.
+#[test]
+fn bases_agree_with_nltk_on_two_thousand_words() {
+    let rows: Vec<(String, String, Vec<String>, String)> = reference("lemmas");
+    let words = rows
+        .iter()
+        .map(|row| &row.0)
+        .collect::<std::collections::BTreeSet<_>>()
+        .len();
+    assert_eq!(words, 2000);
+    let (mut same, mut left_out, mut other_pick) = (0_usize, Vec::new(), Vec::new());
+    for (word, letter, theirs, picked) in &rows {
+        let part = part(letter);
+        let mut ours = lemmas(word, part);
+        let mut all = theirs.clone();
+        ours.sort();
+        all.sort();
+        all.dedup();
+        if ours == all {
+            same += 1;
+            let mine = lemma(word, part).expect("a base");
+            if mine != *picked {
+                assert!(
+                    theirs.contains(&mine),
+                    "{word} {letter}: {mine} is no base in {theirs:?}"
+                );
+                other_pick.push(format!("{word} {letter}: {mine}, NLTK {picked}"));
+            }
+        } else {
+            // The one explanation that is allowed: the reduction left the rare word out.
+            let missing: Vec<_> = all.iter().filter(|base| !ours.contains(base)).collect();
+            assert!(
+                ours.iter().all(|base| all.contains(base)),
+                "{word} {letter}: {ours:?} {all:?}"
+            );
+            for base in &missing {
+                let known = look_up(base).and_then(|known| known.part(part));
+                assert!(
+                    known.is_none(),
+                    "{word} {letter}: {base} is in the table but was not found"
+                );
+            }
+            left_out.push(format!("{word} {letter}: without {missing:?}"));
+        }
+    }
+    let agreement = same as f64 / rows.len() as f64;
+    let picks = 1.0 - other_pick.len() as f64 / same as f64;
+    println!(
+        "{} word and part pairs, bases agree {agreement:.4}, picks agree {picks:.4}",
+        rows.len()
+    );
+    println!("left out by the reduction: {left_out:#?}\nanother pick among the same bases: {other_pick:#?}");
+    assert!(agreement >= 0.99, "agreement {agreement}: {left_out:?}");
+}
+
+/// The class that carries most weight, as NLTK's senses and counts give it with the weighting of the reduction.
+#[test]
+fn classes_agree_with_wordnet() {
+    let rows: Vec<(String, String, BTreeMap<u8, f64>)> = reference("classes");
+    let mut compared = 0;
+    for (word, letter, weights) in &rows {
+        let Some(senses) = look_up(word).and_then(|known| known.part(part(letter))) else {
+            continue;
+        };
+        let most = weights.values().copied().fold(0.0, f64::max);
+        let total: f64 = weights.values().sum();
+        compared += 1;
+        let ours = weights.get(&senses.first).copied().unwrap_or(0.0);
+        assert!(
+            ours >= most - 1e-9,
+            "{word} {letter}: class {} of {weights:?}",
+            senses.first
+        );
+        let share = 7.0 * most / total;
+        assert!(
+            (share - f64::from(senses.share)).abs() <= 0.5 + 1e-9,
+            "{word} {letter}: share {share}"
+        );
+    }
+    println!("{compared} of {} compared", rows.len());
+    assert!(
+        compared * 100 >= rows.len() * 97,
+        "only {compared} of {} are in the table",
+        rows.len()
+    );
+}
+
+/// The examples that WordNet's own manual page gives for its rules of detachment, and irregular forms of its lists.
+#[test]
+fn published_examples() {
+    // morphy(7WN): "axes" has three bases as a noun, "hurried", "stretched", the exception "children" (from memory).
+    let check = |form: &str, part: Part, base: &str| {
+        assert!(
+            lemmas(form, part).iter().any(|found| found == base),
+            "{form}: {base}"
+        );
+    };
+    check("axes", Part::Noun, "axis");
+    check("axes", Part::Noun, "ax");
+    check("children", Part::Noun, "child");
+    check("hurried", Part::Verb, "hurry");
+    check("rang", Part::Verb, "ring");
+    check("fed", Part::Verb, "feed");
+    check("happier", Part::Adjective, "happy");
+    assert_eq!(lemma("felt", Part::Verb).as_deref(), Some("feel"));
+}

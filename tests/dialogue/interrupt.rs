@@ -1,0 +1,293 @@
+//! Danger in the words: the message comes before anything else, nothing is lost, and the same prompt comes back.
+
+use wayfold::dialogue::Input;
+use wayfold::dialogue::Output;
+use wayfold::dialogue::Wait;
+use wayfold::dialogue::WrongInput;
+use wayfold::map::Field;
+use wayfold::safety::About;
+use wayfold::safety::Level;
+
+use super::player::Player;
+use super::player::danger;
+use super::player::library;
+
+/// What was shown as safety messages, in order.
+fn messages(sitting: &Player<'_>) -> Vec<(Level, About)> {
+    sitting
+        .outputs
+        .iter()
+        .filter_map(|output| match output {
+            Output::SafetyMessage { level, about, .. } => Some((*level, *about)),
+            _ => None,
+        })
+        .collect()
+}
+
+fn says_danger(sitting: &mut Player<'_>, words: &str, level: &str) {
+    sitting
+        .give(Input::Answer(danger(words, level, "self")))
+        .expect("danger is always heard");
+}
+
+#[test]
+fn the_message_comes_before_any_other_output() {
+    let library = library();
+    for level in ["pause", "stop", "emergency"] {
+        let mut sitting = Player::begin(&library, "first-map");
+        sitting.goes_to("thought.ask");
+        let before = sitting.outputs.len();
+        says_danger(&mut sitting, "dark words", level);
+        assert!(
+            matches!(sitting.outputs[before], Output::SafetyMessage { .. }),
+            "{level}"
+        );
+        assert!(sitting.state.was_interrupted());
+        assert_eq!(
+            sitting.map.entries().len(),
+            0,
+            "nothing is recorded before the person decides"
+        );
+    }
+}
+
+#[test]
+fn dropped_words_leave_no_trace_and_the_same_prompt_comes_back() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    let before = sitting.prompt.clone();
+    says_danger(&mut sitting, "dark words", "pause");
+    assert_eq!(sitting.prompt.wait, Wait::Press);
+    sitting.says("").says("drop").says("on");
+    assert_eq!(sitting.prompt, before);
+    assert_eq!(sitting.map.entries().len(), 0);
+    assert!(!sitting.state.save().as_str().contains("dark words"));
+}
+
+#[test]
+fn kept_words_are_taken_as_the_answer_without_a_second_message() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    says_danger(&mut sitting, "dark words", "pause");
+    sitting.says("").says("keep").says("on");
+    let words: Vec<_> = sitting
+        .map
+        .field(Field::Inner)
+        .map(|entry| entry.words.as_str())
+        .collect();
+    assert_eq!(words, ["dark words"]);
+    assert_eq!(sitting.asked(), "thought.more");
+    assert_eq!(messages(&sitting), [(Level::Pause, About::Me)]);
+}
+
+#[test]
+fn stop_asks_for_a_word_and_a_bare_enter_does_not_go_on() {
+    let library = library();
+    for level in ["stop", "emergency"] {
+        let mut sitting = Player::begin(&library, "first-map");
+        sitting.goes_to("thought.ask");
+        says_danger(&mut sitting, "dark words", level);
+        assert_eq!(
+            sitting.prompt.wait,
+            Wait::Deliberate {
+                word: "ready".to_owned()
+            }
+        );
+        for wrong in ["", " ", "y", "rea", "ready or not"] {
+            let given = sitting.give(Input::Answer(wayfold::safety::screen(wrong)));
+            assert_eq!(given, Err(WrongInput::Deliberate), "{wrong:?}");
+        }
+        sitting.says("Ready.");
+        assert_eq!(sitting.asked(), "safe.ask");
+        sitting.says("not sure");
+        assert!(
+            matches!(sitting.prompt.wait, Wait::Deliberate { .. }),
+            "the numbers stay until the person goes on"
+        );
+        sitting.says("ready").says("drop").says("on");
+        assert_eq!(sitting.asked(), "thought.ask");
+    }
+}
+
+#[test]
+fn leaving_is_offered_first_and_keeps_everything() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting
+        .goes_to("who.ask")
+        .says("my sister Ada")
+        .goes_to("thought.ask");
+    says_danger(&mut sitting, "dark words", "stop");
+    sitting.says("ready").says("yes").says("keep");
+    let Wait::Choose { options } = &sitting.prompt.wait else {
+        panic!("a choice: {:?}", sitting.prompt)
+    };
+    assert_eq!(options[0].word, "stop");
+    sitting.says("stop");
+    assert_eq!(sitting.outputs.last(), Some(&Output::Pause));
+    assert_eq!(
+        sitting.map.entries().len(),
+        2,
+        "the entry before and the words that were kept"
+    );
+    assert_eq!(sitting.asked(), "thought.more", "it is saved at the next prompt");
+    assert!(!sitting.state.has_ended());
+}
+
+#[test]
+fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Answer(danger("my friend ...", "stop", "other")))
+        .expect("heard");
+    assert_eq!(messages(&sitting), [(Level::Stop, About::Other)]);
+    sitting.says("ready");
+    assert_eq!(sitting.asked(), "safe-other.ask");
+}
+
+#[test]
+fn where_no_words_are_asked_none_are_offered_to_keep() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("choice.ask");
+    says_danger(&mut sitting, "dark words", "pause");
+    sitting.says("");
+    assert_eq!(sitting.asked(), "next.ask");
+    sitting.says("on");
+    assert_eq!(sitting.asked(), "choice.ask");
+}
+
+#[test]
+fn danger_inside_the_message_shows_it_again_and_opens_no_second_one() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    says_danger(&mut sitting, "dark words", "stop");
+    let before = sitting.prompt.clone();
+    says_danger(&mut sitting, "darker words", "emergency");
+    assert_eq!(
+        messages(&sitting),
+        [(Level::Stop, About::Me), (Level::Emergency, About::Me)]
+    );
+    assert_eq!(sitting.prompt, before);
+    sitting.says("ready").says("yes").says("drop").says("on");
+    assert_eq!(sitting.asked(), "thought.ask");
+}
+
+#[test]
+fn three_quiet_findings_in_one_sitting_become_the_pause_message() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    for count in 1..=2 {
+        says_danger(&mut sitting, &format!("a sad thing {count}"), "quiet");
+        assert!(sitting.asked().starts_with("thought."), "it goes on");
+        assert_eq!(
+            sitting
+                .said()
+                .iter()
+                .filter(|line| line.contains("/crisis"))
+                .count(),
+            count
+        );
+    }
+    assert_eq!(sitting.map.field(Field::Inner).count(), 2);
+    says_danger(&mut sitting, "a sad thing 3", "quiet");
+    assert_eq!(messages(&sitting), [(Level::Pause, About::Me)]);
+}
+
+#[test]
+fn a_quiet_line_is_said_even_when_the_words_do_not_fit_the_question() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("choice.ask");
+    says_danger(&mut sitting, "a sad thing", "quiet");
+    assert_eq!(sitting.asked(), "choice.ask");
+    assert!(sitting.said().last().is_some_and(|line| line.contains("/crisis")));
+}
+
+#[test]
+fn after_a_message_nothing_asks_about_cost_or_loops_in_this_sitting() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting
+        .goes_to("away.ask")
+        .says("leave the room early")
+        .says("")
+        .goes_to("choice.ask");
+    says_danger(&mut sitting, "dark words", "pause");
+    sitting.says("").says("on").says("yes");
+    assert_eq!(sitting.asked(), "step.ask");
+    assert!(sitting.map.loops().is_empty());
+}
+
+#[test]
+fn grounding_opens_on_any_prompt_and_comes_back_to_it() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("away.ask");
+    let before = sitting.prompt.clone();
+    sitting.give(Input::Ground).expect("always");
+    assert_ne!(sitting.prompt, before);
+    assert_eq!(sitting.give(Input::Ground), Err(WrongInput::AlreadyOpen));
+    sitting.goes_to("away.ask");
+    assert_eq!(sitting.prompt, before);
+}
+
+#[test]
+fn danger_during_grounding_comes_back_to_grounding() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "ground");
+    sitting.goes_to("breath.ask");
+    says_danger(&mut sitting, "dark words", "pause");
+    sitting.says("").says("on");
+    assert_eq!(sitting.asked(), "breath.ask");
+}
+
+#[test]
+fn heard_words_stop_the_sitting_before_they_are_confirmed() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Heard(danger("dark words", "stop", "self")))
+        .expect("heard");
+    assert_eq!(messages(&sitting), [(Level::Stop, About::Me)]);
+    sitting.says("ready").says("yes").says("keep").says("on");
+    assert!(
+        matches!(sitting.prompt.wait, Wait::Confirm { .. }),
+        "kept words are still to be confirmed"
+    );
+    sitting.says("dark words, as I meant them");
+    let words: Vec<_> = sitting
+        .map
+        .field(Field::Inner)
+        .map(|entry| entry.words.as_str())
+        .collect();
+    assert_eq!(words, ["dark words, as I meant them"]);
+}
+
+#[test]
+fn heard_words_are_kept_mended_or_let_go() {
+    let library = library();
+    let mut sitting = Player::begin(&library, "first-map");
+    sitting.goes_to("who.ask");
+    let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
+    sitting.give(heard("my brother jonah")).expect("heard");
+    assert!(matches!(&sitting.prompt.wait, Wait::Confirm { text } if text.as_str() == "my brother jonah"));
+    sitting.says("my brother Jonas");
+    sitting.give(heard("noise")).expect("heard");
+    sitting.give(Input::Skip).expect("every prompt can be skipped");
+    assert_eq!(sitting.asked(), "who.more");
+    let words: Vec<_> = sitting
+        .map
+        .entries()
+        .iter()
+        .map(|entry| entry.words.as_str())
+        .collect();
+    assert_eq!(words, ["my brother Jonas"]);
+}

@@ -1,0 +1,193 @@
+//! Every prompt that the shipped scripts can reach, found by going everywhere: each can be skipped, saved, left for
+//! grounding and for a safety message, and from each the end can be reached.
+
+use std::collections::BTreeSet;
+use std::collections::VecDeque;
+
+use wayfold::dialogue::Input;
+use wayfold::dialogue::Output;
+use wayfold::dialogue::State;
+use wayfold::dialogue::Wait;
+use wayfold::safety;
+
+use super::player::Player;
+use super::player::danger;
+use super::player::library;
+
+/// The scripts' flows, to know which nodes there are.
+const FLOWS: [(&str, &str); 3] = [
+    (
+        "first-map",
+        include_str!("../../scripts/dialogue/flow/first-map.toml"),
+    ),
+    ("ground", include_str!("../../scripts/dialogue/flow/ground.toml")),
+    ("safety", include_str!("../../scripts/dialogue/flow/safety.toml")),
+];
+
+/// What tells two places apart here: where every open script stands, what guards look at, and what is on the map.
+fn place(sitting: &Player<'_>) -> String {
+    let state: serde_json::Value = serde_json::from_str(sitting.state.save().as_str()).expect("JSON");
+    let frames: Vec<_> = state["frames"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|frame| {
+            let phase = match &frame["phase"] {
+                serde_json::Value::Object(phase) => phase.keys().next().cloned().unwrap_or_default(),
+                phase => phase.to_string(),
+            };
+            let slots = ["when", "level", "other", "words"].map(|slot| frame["slots"].get(slot).is_some());
+            let visits = frame["trail"]
+                .as_array()
+                .and_then(|trail| trail.last())
+                .and_then(|last| last[1].as_u64())
+                .map(|visits| visits.min(2));
+            format!(
+                "{}/{}/{phase}/{slots:?}/{visits:?}",
+                frame["script"], frame["node"]
+            )
+        })
+        .collect();
+    let counts = wayfold::map::Field::ALL.map(|field| sitting.map.field(field).count().min(1));
+    format!("{frames:?} {} {counts:?}", state["watch"]["interrupted"])
+}
+
+/// Everything worth saying at a prompt.
+fn answers(wait: &Wait) -> Vec<Input> {
+    let say = |words: &str| Input::Answer(safety::screen(words));
+    let mut inputs = vec![say(""), Input::Skip];
+    match wait {
+        Wait::Choose { options } => inputs.extend((1..=options.len()).map(|number| say(&number.to_string()))),
+        Wait::Pick { .. } => inputs.extend([say("1"), say("something new")]),
+        Wait::Number { .. } => inputs.extend([say("3"), say("9")]),
+        Wait::Deliberate { word } => inputs.push(say(word)),
+        Wait::Entry { .. } => inputs.extend([
+            say("water the pots"),
+            say("worrying about the ferry"),
+            Input::Heard(safety::screen("water the pots")),
+        ]),
+        _ => inputs.push(say("some words")),
+    }
+    inputs
+}
+
+#[test]
+fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met() {
+    let library = library();
+    let mut known = BTreeSet::new();
+    let mut met = BTreeSet::new();
+    let mut interrupted = BTreeSet::new();
+    let mut open = VecDeque::new();
+    for (name, _) in FLOWS {
+        open.push_back(Player::begin(&library, name));
+    }
+    while let Some(mut sitting) = open.pop_front() {
+        sitting.outputs.clear();
+        if sitting.prompt.wait == Wait::End || !known.insert(place(&sitting)) {
+            continue;
+        }
+        assert!(known.len() < 20_000, "more places than these scripts have");
+        let input = |input: Input| {
+            let mut there = sitting.clone();
+            there.give(input).map(|()| there)
+        };
+
+        let skipped = input(Input::Skip)
+            .unwrap_or_else(|wrong| panic!("{} cannot be skipped: {wrong:?}", place(&sitting)));
+        assert_ne!(
+            (&skipped.state, &skipped.prompt),
+            (&sitting.state, &sitting.prompt),
+            "skipping moves on"
+        );
+
+        let resumed = State::resume(&library, &sitting.state.save()).expect("saved places come back");
+        assert_eq!((&resumed.state, resumed.moved), (&sitting.state, false));
+
+        let mut out = sitting.clone();
+        for step in 0.. {
+            if out.prompt.wait == Wait::End {
+                break;
+            }
+            out.give(Input::Skip).expect("every prompt can be skipped");
+            assert!(step < 80, "no end from {}", place(&sitting));
+        }
+
+        if let Ok(mut grounded) = input(Input::Ground) {
+            for _ in 0..40 {
+                if grounded.state == sitting.state {
+                    break;
+                }
+                grounded.give(Input::Skip).expect("every prompt can be skipped");
+            }
+            assert_eq!(grounded.state, sitting.state, "grounding comes back");
+        }
+
+        // A safety message, dropped words, and on: the same prompt, only that the sitting knows of the message.
+        let stopped =
+            input(Input::Answer(danger("dark words", "stop", "self"))).expect("danger is always heard");
+        assert!(matches!(
+            stopped.outputs.first(),
+            Some(Output::SafetyMessage { .. })
+        ));
+        let mut after = stopped.clone();
+        for _ in 0..60 {
+            if after.prompt == sitting.prompt {
+                break;
+            }
+            after.give(Input::Skip).expect("every prompt can be skipped");
+        }
+        assert_eq!(after.prompt, sitting.prompt, "the same prompt comes back");
+        assert_eq!(after.map, sitting.map, "nothing was kept");
+
+        for input in answers(&sitting.prompt.wait) {
+            let mut there = sitting.clone();
+            if there.give(input).is_ok() {
+                met.extend(trails(&there));
+                open.push_back(there);
+            }
+        }
+        // The message itself is walked through once for each way in which it can open.
+        for (level, about) in [
+            ("pause", "self"),
+            ("pause", "other"),
+            ("stop", "self"),
+            ("stop", "other"),
+        ] {
+            let words = matches!(sitting.prompt.wait, Wait::Entry { .. });
+            if interrupted.insert((level, about, words)) {
+                let mut there = sitting.clone();
+                there
+                    .give(Input::Answer(danger("dark words", level, about)))
+                    .expect("danger is always heard");
+                met.extend(trails(&there));
+                open.push_back(there);
+            }
+        }
+    }
+
+    for (script, flow) in FLOWS {
+        let flow: toml::Table = flow.parse().expect("TOML");
+        for node in flow["node"].as_array().expect("nodes") {
+            let name = node["name"].as_str().expect("a name");
+            let end = node.get("end").is_some();
+            assert!(
+                end || met.contains(&format!("{script}/{name}")),
+                "{script}/{name} was never met"
+            );
+        }
+    }
+    assert!(known.len() > 100, "only {} places", known.len());
+}
+
+/// Every node that the open scripts have visited.
+fn trails(sitting: &Player<'_>) -> Vec<String> {
+    let state: serde_json::Value = serde_json::from_str(sitting.state.save().as_str()).expect("JSON");
+    let mut nodes = Vec::new();
+    for frame in state["frames"].as_array().expect("a list") {
+        for visit in frame["trail"].as_array().expect("a list") {
+            let script = frame["script"].as_str().expect("a name");
+            nodes.push(format!("{script}/{}", visit[0].as_str().expect("a name")));
+        }
+    }
+    nodes
+}
