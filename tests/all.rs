@@ -3,3 +3,4 @@
 mod picture_files;
 mod picture_maps;
 mod picture_terminal;
+mod picture_words;

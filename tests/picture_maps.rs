@@ -10,8 +10,10 @@ use wayfold::map::Kind;
 use wayfold::map::Link;
 use wayfold::map::Map;
 use wayfold::map::Mark;
+use wayfold::map::MomentId;
 use wayfold::map::StepId;
 use wayfold::map::TraceId;
+use wayfold::map::Way;
 use wayfold::map::What;
 use wayfold::safety::Words;
 use wayfold::safety::screen;
@@ -121,6 +123,35 @@ pub(crate) fn gardener() -> Map {
         confidence: Some(7),
         smaller_than: None,
     });
+    for (at, (entry, way)) in [
+        (cancel, Way::Away),
+        (hello, Way::Toward),
+        (mails, Way::Away),
+        (hello, Way::Toward),
+        (bench, Way::Both),
+        (ring, Way::Toward),
+        (cancel, Way::Away),
+        (ring, Way::NotSure),
+        (hello, Way::Toward),
+        (hello, Way::Toward),
+        (bench, Way::Toward),
+        (mails, Way::Away),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        drawn.happens(What::MomentNoted {
+            moment: MomentId(Uuid::from_u128(0xb0 + at as u128)),
+            showed_up: vec![if at % 3 == 0 { letting } else { chest }],
+            did: vec![entry],
+            way,
+            serves: Vec::new(),
+            words: None,
+        });
+    }
+    for (entry, now, later) in [(cancel, 8, 2), (shed, 6, 6), (mails, 5, 3)] {
+        drawn.happens(What::WorkabilityRated { entry, now, later });
+    }
     drawn.happens(What::StepMarked {
         step,
         mark: Mark::Partly,

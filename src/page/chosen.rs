@@ -81,17 +81,27 @@ impl Chosen {
             .iter()
             .filter(|entry| entry.kind == Some(Kind::Person))
             .flat_map(|entry| split_words(entry.words.as_str()))
-            .filter(|piece| piece.chars().all(char::is_alphanumeric))
+            .filter(|piece| piece.chars().all(is_letter))
             .map(str::to_lowercase)
             .filter(|word| !TIES.contains(&word.as_str()))
             .collect()
     }
 }
 
-/// Words and what is between them, in turn.
+/// Stretches of letters and digits, and what is between them, in turn. Marks belong to the letter before them.
 fn split_words(text: &str) -> impl Iterator<Item = &str> {
-    use unicode_segmentation::UnicodeSegmentation;
-    text.split_word_bounds()
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        let in_word = rest.chars().next().map(is_letter)?;
+        let end = rest.find(|sign| is_letter(sign) != in_word).unwrap_or(rest.len());
+        let (piece, after) = rest.split_at(end);
+        rest = after;
+        Some(piece)
+    })
+}
+
+fn is_letter(sign: char) -> bool {
+    sign.is_alphanumeric() || unicode_normalization::char::is_combining_mark(sign)
 }
 
 /// Words that say who someone is without naming them; they stay when names go.

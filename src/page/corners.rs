@@ -13,6 +13,7 @@ use crate::page::entry::SetItem;
 use crate::page::entry::fill;
 use crate::page::lay::Sides;
 use crate::page::lay::text;
+use crate::page::wording;
 use crate::page::wrap::Measured;
 use crate::page::wrap::POINT;
 
@@ -121,8 +122,18 @@ pub(in crate::page) fn lay(ruler: &impl Ruler, fields: &Fields, sides: &mut Side
     };
     let chosen = SIZES.into_iter().find(fits).unwrap_or(SIZES[SIZES.len() - 1]);
     let mut waiting: Vec<Vec<SetItem>> = (0..4).map(|at| set(at, chosen)).collect();
+    let mut first = true;
     loop {
-        sides.push(backdrop(ruler, fields, &area));
+        let role = if first {
+            Role::Figure(wording::fields_alt(fields))
+        } else {
+            Role::Backdrop
+        };
+        sides.push(Block {
+            role,
+            marks: backdrop(ruler, fields, &area),
+        });
+        first = false;
         for (at, corner) in fields.corners.iter().enumerate() {
             let (columns, _) = area.columns(corner, heads[at].height, chosen.1);
             sides.extend(heads[at].blocks(corner, &area));
@@ -237,7 +248,7 @@ fn write_lines(corner: &Corner, area: &Area, head: f32) -> Option<Block> {
 }
 
 /// The two lines, their ends' words, and the circle.
-fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Block {
+fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Vec<Mark> {
     let Area {
         left,
         right,
@@ -314,8 +325,5 @@ fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Block {
         below,
         centre,
     ]);
-    Block {
-        role: Role::Backdrop,
-        marks,
-    }
+    marks
 }

@@ -4,12 +4,15 @@
 //! A [`Page`] is a list of [`Part`]s in reading order. [`lay`] gives every part its place on paper, in millimetres; it
 //! asks a [`Ruler`] how wide text is, so that this room needs no fonts.
 
+mod appointment;
+mod blank;
 mod charts;
 mod chosen;
 mod corners;
 mod entry;
 mod lay;
 mod leaf;
+mod lookback;
 mod sheet;
 mod wording;
 mod words;
@@ -17,6 +20,10 @@ mod wrap;
 
 use jiff::civil::Date;
 
+pub use appointment::AppointmentOptions;
+pub use appointment::appointment;
+pub use blank::Guidance;
+pub use blank::blank;
 pub use chosen::Chosen;
 pub use lay::lay;
 pub use leaf::Block;
@@ -24,6 +31,13 @@ pub use leaf::Ink;
 pub use leaf::Leaf;
 pub use leaf::Mark;
 pub use leaf::Role;
+pub use lookback::Lookback;
+pub use lookback::lived;
+pub use lookback::lookback;
+pub use lookback::loops;
+pub use lookback::traced;
+pub use lookback::weeks;
+pub use lookback::workability;
 pub use sheet::SheetOptions;
 pub use sheet::sheet;
 pub use wrap::Piece;

@@ -1,8 +1,9 @@
 //! The fixed words of pages, in one place so that one test can read them all.
 
 use crate::map::Field;
-use crate::map::Kind;
 use crate::map::Mark;
+use crate::page::Fields;
+use crate::page::Guidance;
 
 /// The language of everything below.
 pub(in crate::page) const LANGUAGE: &str = "en";
@@ -33,19 +34,6 @@ pub(in crate::page) fn heading(field: Field) -> &'static str {
         Field::Inner => "What shows up",
         Field::Away => "Away moves",
         Field::Toward => "Toward moves",
-    }
-}
-
-pub(in crate::page) fn kind(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Person => "person",
-        Kind::Quality => "quality",
-        Kind::Activity => "something to do",
-        Kind::Thought => "thought",
-        Kind::Feeling => "feeling",
-        Kind::Body => "body",
-        Kind::Urge => "urge",
-        Kind::Memory => "memory",
     }
 }
 
@@ -99,4 +87,68 @@ pub(in crate::page) fn ring_alt(stops: usize, closes: bool) -> String {
     } else {
         format!("A row of {stops} stops on an open ring, each leading to the next.")
     }
+}
+
+pub(in crate::page) const APPOINTMENT: &str = "For our talk";
+pub(in crate::page) const HOOKS_LATELY: &str = "What showed up lately";
+pub(in crate::page) const MOVES_LATELY: &str = "Away moves I noticed";
+pub(in crate::page) const STEPS_WENT: &str = "Small steps, and how they went";
+pub(in crate::page) const QUESTION: &str = "What I would like to ask";
+pub(in crate::page) const LOOKBACK: &str = "Looking back";
+pub(in crate::page) const WEEKS: &str = "Moments by week (the Monday it began)";
+pub(in crate::page) const BOTH: &str = "some of each";
+pub(in crate::page) const NOT_SURE: &str = "not sure";
+pub(in crate::page) const WORKABILITY: &str = "How away moves work, 0 to 10";
+pub(in crate::page) const NOW: &str = "now";
+pub(in crate::page) const LATER: &str = "later";
+pub(in crate::page) const LIVED: &str = "What matters, and how close I lived to it, 0 to 10";
+pub(in crate::page) const IMPORTANT: &str = "important";
+pub(in crate::page) const CLOSE: &str = "close";
+pub(in crate::page) const BLANK: &str = "A map of my own";
+pub(in crate::page) const ORDER: &str =
+    "Start at the lower right, then lower left, upper left, upper right. Skip what does not fit today.";
+
+pub(in crate::page) fn more(count: usize) -> String {
+    format!("and {count} more")
+}
+
+pub(in crate::page) fn times(count: usize) -> String {
+    if count == 1 {
+        "once".to_owned()
+    } else {
+        format!("{count} times")
+    }
+}
+
+/// One line of guidance for a field of the empty sheet.
+pub(in crate::page) fn guide(field: Field, guidance: Guidance) -> &'static str {
+    match (guidance, field) {
+        (Guidance::Plain, Field::Matters) => {
+            "Who and what do you want to be there for? How do you want to be?"
+        }
+        (Guidance::Plain, Field::Inner) => "Thoughts, feelings, body, urges, memories that get in the way.",
+        (Guidance::Plain, Field::Away) => "What would we see you do to get rid of that, or when it has you?",
+        (Guidance::Plain, Field::Toward) => {
+            "What would we see you do, done lately or possible, for what matters?"
+        }
+        (Guidance::Plainer, Field::Matters) => "Who do you care about? What do you love to do?",
+        (Guidance::Plainer, Field::Inner) => "What hard stuff turns up in your head or body?",
+        (Guidance::Plainer, Field::Away) => "What do you do to make it go away?",
+        (Guidance::Plainer, Field::Toward) => "What could you do for the people and things you care about?",
+    }
+}
+
+/// The drawing of the four fields in words, for those who do not see it.
+pub(in crate::page) fn fields_alt(fields: &Fields) -> String {
+    let Fields {
+        left,
+        right,
+        above,
+        below,
+        centre,
+        ..
+    } = fields;
+    format!(
+        "Two lines cross at a circle, {centre}. Left is {left}, right is {right}. Above is {above}, below is {below}."
+    )
 }
