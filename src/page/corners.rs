@@ -248,7 +248,7 @@ fn write_lines(corner: &Corner, area: &Area, head: f32) -> Option<Block> {
 }
 
 /// The two lines, their ends' words, and the circle.
-fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Block {
+fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Vec<Mark> {
     let Area {
         left,
         right,
@@ -325,8 +325,5 @@ fn backdrop(ruler: &impl Ruler, fields: &Fields, area: &Area) -> Block {
         below,
         centre,
     ]);
-    Block {
-        role: Role::Backdrop,
-        marks,
-    }
+    marks
 }
