@@ -106,14 +106,21 @@ impl Screened {
     /// The most urgent level among the findings.
     #[must_use]
     pub fn level(&self) -> Level {
-        self.findings.iter().map(|finding| finding.level).max().unwrap_or(Level::None)
+        self.findings
+            .iter()
+            .map(|finding| finding.level)
+            .max()
+            .unwrap_or(Level::None)
     }
 }
 
 /// Looks at words of any origin. The only way to make [`Words`].
 #[must_use]
 pub fn screen(text: &str) -> Screened {
-    Screened { words: Words::screened(text), findings: Vec::new() }
+    Screened {
+        words: Words::screened(text),
+        findings: Vec::new(),
+    }
 }
 
 /// Looks at a spoken entry as heard and as corrected. The words kept are the corrected ones; the findings are those
