@@ -102,6 +102,8 @@ pub enum Notice {
         /// How many whole records were kept from it.
         kept: u64,
     },
+    /// The key files are older than the count kept apart says: an earlier lock was put back.
+    OlderKeys,
     /// A record opens but does not follow the one before it: somebody put together two states of the store.
     OutOfChain {
         /// The record's number, counted from 0.

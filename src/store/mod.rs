@@ -7,9 +7,12 @@
 //! Sealing and reading of bytes is pure; the disk, the clock and randomness come in at the rim: `site`, `disk`,
 //! `records` and `store`.
 
+mod backup;
+mod care;
 mod disk;
 mod error;
 mod frame;
+mod guard;
 mod head;
 mod keys;
 mod reconcile;
@@ -20,11 +23,22 @@ mod site;
 #[expect(clippy::module_inception, reason = "the noun is the room's own")]
 mod store;
 
+pub use backup::BackupKey;
+pub use backup::BackupLock;
+pub use backup::back_up;
+pub use backup::back_up_with;
+pub use backup::export;
+pub use backup::read_backup;
+pub use backup::read_lines;
+pub use backup::write_whole;
+pub use care::Checked;
 pub use disk::Disk;
 pub use disk::RealDisk;
 pub use error::Notice;
 pub use error::Part;
 pub use error::StoreError;
+pub use guard::Guarded;
+pub use guard::guard_memory;
 pub use keys::Cost;
 pub use keys::Locked;
 pub use keys::Unlock;

@@ -1,6 +1,5 @@
 //! Settling: both copies are read and put side by side, each is mended from the other, and what is gone is said.
 
-use std::fs;
 use std::path::PathBuf;
 
 use crate::map::Event;
@@ -79,8 +78,7 @@ impl Store {
                 Err(reason) => refused = Some(reason),
             }
         }
-        let snapshots = self.snapshots_if_needed(&journal, &found, &told, &heads);
-        let copies = Copies {
+        let mut copies = Copies {
             journal: found
                 .records
                 .iter()
@@ -90,12 +88,20 @@ impl Store {
                 .iter()
                 .map(|(number, record)| (*number, record.as_ref()))
                 .collect(),
-            snapshots: snapshots
-                .iter()
-                .flat_map(|(bytes, ranges)| ranges.iter().map(|r| &bytes[r.clone()]))
-                .collect(),
+            snapshots: Vec::new(),
         };
         let mut agreed = reconcile(&copies, &self.sealer, heads.known());
+        let snapshots;
+        if !agreed.gaps().is_empty() {
+            snapshots = self.read_snapshots();
+            for bytes in &snapshots {
+                let found = frame::read(bytes, self.wrapped.store);
+                copies
+                    .snapshots
+                    .extend(found.records.into_iter().map(|range| &bytes[range]));
+            }
+            agreed = reconcile(&copies, &self.sealer, heads.known());
+        }
         let records_good = refused.is_some() || (agreed.records_whole && readable && !altered);
         let journal_good = journal_good && agreed.journal_whole;
         tell(
@@ -135,6 +141,9 @@ impl Store {
         self.head.count = agreed.count;
         self.head.last = last_tag(&agreed, &stand_ins);
         self.head.sum = None;
+        if self.head.keys > self.wrapped.generation {
+            notices.push(Notice::OlderKeys);
+        }
         self.journal_end = journal.len() as u64;
         let mended = self
             .mend(
@@ -145,22 +154,14 @@ impl Store {
             )
             .and_then(|()| refused.map_or(Ok(()), Err));
         match mended {
-            Ok(()) => self.sound = true,
-            Err(reason) => notices.push(Notice::NotMended { reason }),
+            Ok(()) => {
+                self.sound = true;
+                self.trouble = self.snapshot_when_due(events.last()).err();
+            }
+            Err(reason) => self.trouble = Some(reason),
         }
+        notices.extend(self.trouble.map(|reason| Notice::NotMended { reason }));
         Ok(events)
-    }
-
-    /// Why the store cannot be written to now.
-    pub(crate) fn reason(&self) -> StoreError {
-        // Settling has tried just now; a small write that stays within the head tells which fault it met.
-        match fs::OpenOptions::new()
-            .append(true)
-            .open(self.site.file(site::LOCK))
-        {
-            Err(error) => error.into(),
-            Ok(_) => StoreError::DiskFull,
-        }
     }
 
     fn read_heads(&mut self) -> Result<Heads, StoreError> {
@@ -204,21 +205,6 @@ impl Store {
                     .open_record(&journal[range.clone()])
                     .is_some_and(|(place, _)| place.number == number)
             })
-    }
-
-    fn snapshots_if_needed(
-        &mut self,
-        _journal: &[u8],
-        found: &Found,
-        told: &Told,
-        heads: &Heads,
-    ) -> Vec<(Vec<u8>, Vec<std::ops::Range<usize>>)> {
-        let known = heads.known().map_or(0, |head| head.count);
-        let most = found.records.len().max(told.len()) as u64;
-        if most >= known && !found.broken {
-            return Vec::new();
-        }
-        Vec::new()
     }
 
     /// Records that stand where others were lost, so that the loss is said once and the numbers stay without holes.
@@ -295,7 +281,7 @@ impl Store {
         if let Some(bytes) = self.site.disk.read(journal)? {
             self.site
                 .disk
-                .replace(&self.site.file("journal.damaged"), &bytes)?;
+                .replace(&self.site.file(site::JOURNAL_DAMAGED), &bytes)?;
         }
         Ok(())
     }

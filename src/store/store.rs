@@ -45,6 +45,8 @@ pub struct Store {
     pub(crate) known: HashSet<EventId>,
     /// Whether both copies are known to hold exactly what the head says. Where not, they are compared before the next write.
     pub(crate) sound: bool,
+    /// Why they do not, where it is known.
+    pub(crate) trouble: Option<StoreError>,
     pub(crate) _lock: File,
 }
 
@@ -114,6 +116,7 @@ impl Store {
             journal_end: frame::HEADING as u64,
             known: HashSet::new(),
             sound: true,
+            trouble: None,
             sealer,
             data,
             wrapped,
@@ -164,6 +167,7 @@ impl Store {
             journal_end: 0,
             known: HashSet::new(),
             sound: false,
+            trouble: None,
             sealer,
             data,
             wrapped,
@@ -194,7 +198,7 @@ impl Store {
         if !self.sound {
             self.settle(&mut Vec::new())?;
             if !self.sound {
-                return Err(self.reason());
+                return Err(self.trouble.unwrap_or(StoreError::ReadOnly));
             }
         }
         let mut ids = HashSet::new();
