@@ -11,3 +11,4 @@ mod picture_terminal;
 mod picture_words;
 mod program;
 mod sitting;
+mod store;

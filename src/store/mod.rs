@@ -1,1 +1,47 @@
-//! See the crate's front page for what this room is for.
+//! Keeps events: sealed, checked, never lost.
+//!
+//! A store is a directory. `records/` is the database (sled), `journal` holds every record once more in another form,
+//! `head` says how many there are, `keys` and `keys.copy` hold the wrapped key. Every record is sealed, numbered and
+//! chained to the one before. On opening, the copies are put side by side and each is mended from the other.
+//!
+//! Sealing and reading of bytes is pure; the disk, the clock and randomness come in at the rim: `site`, `disk`,
+//! `records` and `store`.
+
+mod backup;
+mod care;
+mod disk;
+mod error;
+mod frame;
+mod guard;
+mod head;
+mod keys;
+mod reconcile;
+mod records;
+mod seal;
+mod settle;
+mod site;
+#[expect(clippy::module_inception, reason = "the noun is the room's own")]
+mod store;
+
+pub use backup::BackupKey;
+pub use backup::BackupLock;
+pub use backup::back_up;
+pub use backup::back_up_with;
+pub use backup::export;
+pub use backup::read_backup;
+pub use backup::read_lines;
+pub use backup::write_whole;
+pub use care::Checked;
+pub use disk::Disk;
+pub use disk::RealDisk;
+pub use error::Notice;
+pub use error::Part;
+pub use error::StoreError;
+pub use guard::Guarded;
+pub use guard::guard_memory;
+pub use keys::Cost;
+pub use keys::Locked;
+pub use keys::Unlock;
+pub use site::Site;
+pub use store::Opened;
+pub use store::Store;

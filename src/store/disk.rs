@@ -1,0 +1,120 @@
+//! The rim between the store and the disk: five methods, so that tests can cut the power between any two of them, fill
+//! the disk, or let a single one fail. The database writes its own files and does not pass through here.
+
+use std::collections::HashMap;
+use std::fs;
+use std::fs::File;
+use std::fs::OpenOptions;
+use std::io;
+use std::io::Seek;
+use std::io::SeekFrom;
+use std::io::Write;
+use std::path::Path;
+use std::path::PathBuf;
+
+/// What the store asks of a disk.
+pub trait Disk: Send {
+    /// The whole file; nothing where there is none.
+    ///
+    /// # Errors
+    /// When the file is there and cannot be read.
+    fn read(&mut self, path: &Path) -> io::Result<Option<Vec<u8>>>;
+
+    /// Writes into a file at an offset, making it where it is missing. Not durable before [`Disk::sync`].
+    ///
+    /// # Errors
+    /// When not all of it could be written; some of it may have been.
+    fn write(&mut self, path: &Path, at: u64, bytes: &[u8]) -> io::Result<()>;
+
+    /// Makes what was written into a file durable.
+    ///
+    /// # Errors
+    /// When it may not be durable.
+    fn sync(&mut self, path: &Path) -> io::Result<()>;
+
+    /// Puts a whole file in the place of another, durably, all or nothing.
+    ///
+    /// # Errors
+    /// When the old file is still there, or was and is not known to be replaced durably.
+    fn replace(&mut self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+
+    /// Removes a file; no error where there is none.
+    ///
+    /// # Errors
+    /// When the file is still there.
+    fn remove(&mut self, path: &Path) -> io::Result<()>;
+}
+
+/// The machine's own disk. Files that are written to stay open, and are readable by the person's account only.
+#[derive(Debug, Default)]
+pub struct RealDisk {
+    open: HashMap<PathBuf, File>,
+}
+
+impl Disk for RealDisk {
+    fn read(&mut self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        match fs::read(path) {
+            Ok(bytes) => Ok(Some(bytes)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(error),
+        }
+    }
+
+    fn write(&mut self, path: &Path, at: u64, bytes: &[u8]) -> io::Result<()> {
+        if !self.open.contains_key(path) {
+            let new = !path.exists();
+            let file = private(OpenOptions::new().create(true).truncate(false)).open(path)?;
+            if new {
+                sync_directory(path)?;
+            }
+            self.open.insert(path.to_path_buf(), file);
+        }
+        let Some(file) = self.open.get_mut(path) else {
+            return Err(io::ErrorKind::NotFound.into());
+        };
+        file.seek(SeekFrom::Start(at))?;
+        file.write_all(bytes)
+    }
+
+    fn sync(&mut self, path: &Path) -> io::Result<()> {
+        self.open.get(path).map_or(Ok(()), File::sync_data)
+    }
+
+    fn replace(&mut self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        self.open.remove(path);
+        let mut beside = path.as_os_str().to_owned();
+        beside.push(".new");
+        let beside = PathBuf::from(beside);
+        let mut file = private(OpenOptions::new().create(true).truncate(true)).open(&beside)?;
+        let written = file.write_all(bytes).and_then(|()| file.sync_all());
+        drop(file);
+        if let Err(error) = written.and_then(|()| fs::rename(&beside, path)) {
+            // What is left of the attempt is sealed; removing it only gives the room back.
+            let _ = fs::remove_file(&beside);
+            return Err(error);
+        }
+        sync_directory(path)
+    }
+
+    fn remove(&mut self, path: &Path) -> io::Result<()> {
+        self.open.remove(path);
+        match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(()),
+        }
+    }
+}
+
+fn private(options: &mut OpenOptions) -> &mut OpenOptions {
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(options, 0o600);
+    options.write(true)
+}
+
+/// Makes the name of a new file durable. Only Unix lets a directory be opened for that.
+fn sync_directory(path: &Path) -> io::Result<()> {
+    match path.parent() {
+        Some(parent) if cfg!(unix) => File::open(parent)?.sync_all(),
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,105 @@
+//! The head: how many records there are and where their chain ends, sealed, in a file of its own. It is what notices
+//! that both copies of the newest records are gone.
+//!
+//! The file has two slots, written in turn, so that a write cut off by a crash leaves the other. A slot, in bytes:
+//! nonce 24, then sealed: turn 8, count 8, last seal 16, sum of the database's files 9, snapshots made 8, day of
+//! the last one 8, generation of the keys 4; then the seal 16.
+
+use crate::store::seal::NONCE;
+use crate::store::seal::Sealer;
+use crate::store::seal::TAG;
+use crate::store::seal::Tag;
+
+/// Bytes of plain text in a slot.
+const PLAIN: usize = 8 + 8 + TAG + 9 + 8 + 8 + 4;
+/// Bytes in a slot.
+pub(crate) const SLOT: usize = NONCE + PLAIN + TAG;
+/// What the seal of a head is bound to beside the store.
+const LABEL: &[u8; 16] = b"wayfold head   1";
+
+/// The state of a store in a few numbers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Head {
+    /// Counts the writes of the head itself.
+    pub(crate) turn: u64,
+    /// How many records there are.
+    pub(crate) count: u64,
+    /// The seal of the last record.
+    pub(crate) last: Tag,
+    /// The sum of the database's files, taken when it was closed; nothing while it is open.
+    pub(crate) sum: Option<u64>,
+    /// How many snapshots have been made.
+    pub(crate) snapshots: u64,
+    /// The day of the newest record in the last snapshot, counted from 1970.
+    pub(crate) snapshot_day: i64,
+    /// Counts the changes of the key material.
+    pub(crate) keys: u32,
+}
+
+impl Head {
+    /// Where in the file this turn's slot lies.
+    pub(crate) fn offset(&self) -> u64 {
+        (self.turn % 2) * SLOT as u64
+    }
+
+    /// This head as a sealed slot.
+    pub(crate) fn close(&self, sealer: &Sealer, nonce: &[u8; NONCE]) -> Option<Vec<u8>> {
+        let mut text = Vec::with_capacity(PLAIN + TAG);
+        text.extend_from_slice(&self.turn.to_be_bytes());
+        text.extend_from_slice(&self.count.to_be_bytes());
+        text.extend_from_slice(&self.last);
+        text.push(u8::from(self.sum.is_some()));
+        text.extend_from_slice(&self.sum.unwrap_or_default().to_be_bytes());
+        text.extend_from_slice(&self.snapshots.to_be_bytes());
+        text.extend_from_slice(&self.snapshot_day.to_be_bytes());
+        text.extend_from_slice(&self.keys.to_be_bytes());
+        sealer.close(nonce, &sealer.label(LABEL), &mut text)?;
+        Some([nonce.as_slice(), &text].concat())
+    }
+
+    /// The newest head in a file, and whether both slots were whole.
+    pub(crate) fn read(bytes: &[u8], sealer: &Sealer) -> (Option<Self>, bool) {
+        let slots = [bytes.get(..SLOT), bytes.get(SLOT..2 * SLOT)];
+        let heads = slots.map(|slot| slot.and_then(|slot| Self::open(slot, sealer)));
+        let follow = match heads {
+            [Some(even), Some(odd)] => {
+                even.turn % 2 == 0 && odd.turn % 2 == 1 && even.turn.abs_diff(odd.turn) == 1
+            }
+            _ => false,
+        };
+        let newest = heads.into_iter().flatten().max_by_key(|head| head.turn);
+        (newest, follow && bytes.len() == 2 * SLOT)
+    }
+
+    fn open(slot: &[u8], sealer: &Sealer) -> Option<Self> {
+        let (nonce, sealed) = slot.split_first_chunk::<NONCE>()?;
+        let text = sealer.open(nonce, &sealer.label(LABEL), sealed)?;
+        let mut rest = text.as_slice();
+        let mut eight = || {
+            let (number, after) = rest.split_first_chunk::<8>()?;
+            rest = after;
+            Some(*number)
+        };
+        let (turn, count, last_a, last_b) = (eight()?, eight()?, eight()?, eight()?);
+        let (has_sum, after) = rest.split_first()?;
+        rest = after;
+        let mut eight = || {
+            let (number, after) = rest.split_first_chunk::<8>()?;
+            rest = after;
+            Some(*number)
+        };
+        let (sum, snapshots, day) = (eight()?, eight()?, eight()?);
+        let mut last = [0; TAG];
+        last[..8].copy_from_slice(&last_a);
+        last[8..].copy_from_slice(&last_b);
+        Some(Self {
+            turn: u64::from_be_bytes(turn),
+            count: u64::from_be_bytes(count),
+            last,
+            sum: (*has_sum == 1).then(|| u64::from_be_bytes(sum)),
+            snapshots: u64::from_be_bytes(snapshots),
+            snapshot_day: i64::from_be_bytes(day),
+            keys: u32::from_be_bytes(rest.try_into().ok()?),
+        })
+    }
+}

@@ -1,0 +1,257 @@
+//! Putting the copies side by side: which record stands at each number, what each copy lacks, and what is gone.
+//!
+//! Pure: bytes in, findings out. A record counts when its seal opens, wherever it was found.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+
+use crate::map::Event;
+use crate::store::Notice;
+use crate::store::head::Head;
+use crate::store::seal;
+use crate::store::seal::Body;
+use crate::store::seal::Place;
+use crate::store::seal::Sealer;
+use crate::store::seal::Tag;
+
+/// The copies as found.
+pub(crate) struct Copies<'a> {
+    /// The records of the journal, in the order of the file.
+    pub(crate) journal: Vec<&'a [u8]>,
+    /// The records of the database under their keys.
+    pub(crate) records: Vec<(u64, &'a [u8])>,
+    /// Records found in snapshots; only looked at where the others lack something.
+    pub(crate) snapshots: Vec<&'a [u8]>,
+}
+
+/// The record that stands at a number.
+pub(crate) struct Standing<'a> {
+    /// Its bytes.
+    pub(crate) bytes: &'a [u8],
+    place: Place,
+    /// The seal that its follower repeats.
+    pub(crate) tag: Tag,
+    lost: bool,
+    event: Option<Event>,
+    in_journal: bool,
+    in_records: bool,
+}
+
+/// What stands after putting the copies side by side.
+pub(crate) struct Agreed<'a> {
+    /// By number; a number that is missing below `count` is lost.
+    pub(crate) standing: BTreeMap<u64, Standing<'a>>,
+    /// How many numbers there are.
+    pub(crate) count: u64,
+    /// Records that the journal lacked, of those that were acknowledged.
+    pub(crate) journal_lacked: u64,
+    /// Whether the journal's file holds exactly what stands.
+    pub(crate) journal_whole: bool,
+    /// Records that the database lacked, of those that were acknowledged.
+    pub(crate) records_lacked: u64,
+    /// Whether the database holds exactly what stands.
+    pub(crate) records_whole: bool,
+    /// Records that only a snapshot still had.
+    pub(crate) from_snapshot: u64,
+    /// Records newer than the head that stay, and in how many batches.
+    pub(crate) beyond: (u64, u64),
+    /// Whether records newer than the head were dropped, their batch not being whole.
+    pub(crate) dropped: bool,
+}
+
+/// Puts the copies side by side. `known` is the newest head that is left, of the store's own and the one kept elsewhere.
+pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<&Head>) -> Agreed<'a> {
+    let mut standing = BTreeMap::new();
+    for &bytes in &copies.journal {
+        offer(&mut standing, sealer, bytes, None, |record| {
+            record.in_journal = true
+        });
+    }
+    for &(number, bytes) in &copies.records {
+        offer(&mut standing, sealer, bytes, Some(number), |record| {
+            record.in_records = true
+        });
+    }
+    let known_count = known.map_or(0, |head| head.count);
+    let mut count = standing
+        .last_key_value()
+        .map_or(0, |(number, _)| number + 1)
+        .max(known_count);
+    let mut from_snapshot = 0;
+    if (standing.len() as u64) < count || standing.values().any(|record| record.lost) {
+        for &bytes in &copies.snapshots {
+            offer(&mut standing, sealer, bytes, None, |_| {});
+        }
+        from_snapshot = standing
+            .values()
+            .filter(|record| !record.in_journal && !record.in_records)
+            .count() as u64;
+        count = count.max(standing.last_key_value().map_or(0, |(number, _)| number + 1));
+    }
+    let mut dropped = false;
+    while count > known_count
+        && standing
+            .get(&(count - 1))
+            .is_none_or(|record| record.place.left > 0)
+    {
+        count -= 1;
+        dropped |= standing.remove(&count).is_some();
+    }
+    let lacked = |has: fn(&Standing<'_>) -> bool| {
+        standing
+            .range(..known_count)
+            .filter(|(_, record)| !has(record))
+            .count() as u64
+    };
+    let beyond = standing
+        .range(known_count..)
+        .filter(|(_, record)| record.place.left == 0)
+        .count() as u64;
+    Agreed {
+        journal_lacked: lacked(|record| record.in_journal),
+        records_lacked: lacked(|record| record.in_records),
+        journal_whole: standing.values().all(|record| record.in_journal)
+            && copies.journal.len() == standing.len(),
+        records_whole: standing.values().all(|record| record.in_records)
+            && copies.records.len() == standing.len(),
+        from_snapshot,
+        beyond: (count.saturating_sub(known_count), beyond),
+        dropped,
+        standing,
+        count,
+    }
+}
+
+/// Lets one found record stand at its number, where it is genuine and nothing better stands there.
+fn offer<'a>(
+    standing: &mut BTreeMap<u64, Standing<'a>>,
+    sealer: &Sealer,
+    bytes: &'a [u8],
+    key: Option<u64>,
+    found: impl Fn(&mut Standing<'a>),
+) {
+    let Some(number) = seal::place(bytes).map(|place| place.number) else {
+        return;
+    };
+    if key.is_some_and(|key| key != number) {
+        return;
+    }
+    if let Some(known) = standing.get_mut(&number) {
+        if known.bytes == bytes {
+            return found(known);
+        }
+        if !known.lost {
+            return;
+        }
+    }
+    let Some((place, body)) = sealer.open_record(bytes) else {
+        return;
+    };
+    let own = seal::tag(bytes);
+    let (tag, lost, event) = match body {
+        Body::Event(json) => (own, false, serde_json::from_slice(&json).ok()),
+        Body::Lost(tag) => (tag.unwrap_or(own), true, None),
+    };
+    if lost && standing.contains_key(&number) {
+        return;
+    }
+    let mut record = Standing {
+        bytes,
+        place,
+        tag,
+        lost,
+        event,
+        in_journal: false,
+        in_records: false,
+    };
+    found(&mut record);
+    standing.insert(number, record);
+}
+
+impl Agreed<'_> {
+    /// The ranges of numbers at which nothing stands.
+    pub(crate) fn gaps(&self) -> Vec<std::ops::Range<u64>> {
+        let mut gaps = Vec::new();
+        let mut next = 0;
+        for &number in self.standing.keys() {
+            if number > next {
+                gaps.push(next..number);
+            }
+            next = number + 1;
+        }
+        if next < self.count {
+            gaps.push(next..self.count);
+        }
+        gaps
+    }
+
+    /// What is gone, with dates.
+    pub(crate) fn losses(&self) -> impl Iterator<Item = Notice> {
+        self.gaps().into_iter().map(|gap| {
+            let records = gap.end - gap.start;
+            let after = self.time(self.standing.range(..gap.start).rev());
+            if gap.end == self.count {
+                Notice::RolledBack {
+                    records,
+                    newest: after,
+                }
+            } else {
+                Notice::Lost {
+                    records,
+                    after,
+                    before: self.time(self.standing.range(gap.end..)),
+                }
+            }
+        })
+    }
+
+    fn time<'s>(&self, mut records: impl Iterator<Item = (&'s u64, &'s Standing<'s>)>) -> Option<Timestamp> {
+        records.find_map(|(_, record)| record.event.as_ref().map(|event| event.at))
+    }
+
+    /// Records that do not follow the one before them.
+    pub(crate) fn out_of_chain(&self, known: Option<&Head>) -> Vec<Notice> {
+        let mut notices = Vec::new();
+        let mut before: Option<(u64, Tag)> = None;
+        for (&number, record) in &self.standing {
+            let follows = match before {
+                _ if number == 0 => record.place.before == Tag::default(),
+                Some((last, tag)) if last + 1 == number => record.place.before == tag,
+                _ => true,
+            };
+            if !follows {
+                notices.push(Notice::OutOfChain { record: number });
+            }
+            before = Some((number, record.tag));
+        }
+        if let Some(head) = known
+            && let Some(last) = head.count.checked_sub(1)
+            && self
+                .standing
+                .get(&last)
+                .is_some_and(|record| record.tag != head.last)
+        {
+            notices.push(Notice::OutOfChain { record: last });
+        }
+        notices
+    }
+
+    /// The seal that the record before a gap, or the gap's last record, had.
+    pub(crate) fn tag_before(&self, number: u64) -> Option<Tag> {
+        self.standing.get(&number).map(|record| record.place.before)
+    }
+
+    /// The events, oldest number first, taken out; and how many genuine records hold something this program does not know.
+    pub(crate) fn take_events(&mut self) -> (Vec<Event>, u64) {
+        let mut unknown = 0;
+        let mut events = Vec::with_capacity(self.standing.len());
+        for record in self.standing.values_mut() {
+            match record.event.take() {
+                Some(event) => events.push(event),
+                None => unknown += u64::from(!record.lost),
+            }
+        }
+        (events, unknown)
+    }
+}

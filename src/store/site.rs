@@ -1,0 +1,90 @@
+//! Where a store lies: its directory, the disk under it, and the place outside for the count that notices a roll-back.
+
+use std::fs::File;
+use std::fs::OpenOptions;
+use std::fs::TryLockError;
+use std::io;
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::store::Cost;
+use crate::store::Disk;
+use crate::store::RealDisk;
+use crate::store::StoreError;
+
+/// A place for a store, with the choices that a caller may make about it.
+pub struct Site {
+    pub(crate) place: PathBuf,
+    pub(crate) anchor: Option<PathBuf>,
+    pub(crate) cost: Option<Cost>,
+    pub(crate) disk: Box<dyn Disk>,
+}
+
+impl Site {
+    /// A directory on the machine's own disk.
+    #[must_use]
+    pub fn at(place: &Path) -> Self {
+        Self {
+            place: place.to_path_buf(),
+            anchor: None,
+            cost: None,
+            disk: Box::<RealDisk>::default(),
+        }
+    }
+
+    /// Also keeps the sealed count in this file, which should lie outside the store's directory, best in the platform's
+    /// state directory. Only with it can a roll-back of the whole directory be noticed.
+    #[must_use]
+    pub fn anchor(mut self, file: &Path) -> Self {
+        self.anchor = Some(file.to_path_buf());
+        self
+    }
+
+    /// Uses this much work for a passphrase, in place of measuring what takes about half a second.
+    #[must_use]
+    pub fn cost(mut self, cost: Cost) -> Self {
+        self.cost = Some(cost);
+        self
+    }
+
+    /// Uses another disk.
+    #[must_use]
+    pub fn disk(mut self, disk: impl Disk + 'static) -> Self {
+        self.disk = Box::new(disk);
+        self
+    }
+
+    pub(crate) fn file(&self, name: &str) -> PathBuf {
+        self.place.join(name)
+    }
+
+    /// Takes the store for this program alone, until the file is dropped.
+    pub(crate) fn lock(&self) -> Result<File, StoreError> {
+        let path = self.file(LOCK);
+        let file = OpenOptions::new()
+            .create(true)
+            .truncate(false)
+            .write(true)
+            .open(&path);
+        let file = file.map_err(StoreError::from).or_else(|error| match error {
+            // A store that can only be read is still guarded against a program that is writing it.
+            StoreError::ReadOnly => File::open(&self.place).map_err(StoreError::from),
+            error => Err(error),
+        })?;
+        match file.try_lock() {
+            Ok(()) => Ok(file),
+            Err(TryLockError::WouldBlock) => Err(StoreError::InUse),
+            // Some network file systems have no locks; the database then guards itself.
+            Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Unsupported => Ok(file),
+            Err(TryLockError::Error(error)) => Err(error.into()),
+        }
+    }
+}
+
+/// The file names within a store. None of them says anything about the person.
+pub(crate) const LOCK: &str = "lock";
+pub(crate) const KEYS: [&str; 2] = ["keys", "keys.copy"];
+pub(crate) const HEAD: &str = "head";
+pub(crate) const JOURNAL: &str = "journal";
+pub(crate) const JOURNAL_DAMAGED: &str = "journal.damaged";
+pub(crate) const RECORDS: &str = "records";

@@ -1,0 +1,405 @@
+//! The store as the rest of the program meets it: make one, open one, append to it.
+
+use std::collections::HashSet;
+use std::fs;
+use std::fs::File;
+use std::path::Path;
+use std::thread;
+use std::time::Duration;
+use std::time::Instant;
+
+use zeroize::Zeroizing;
+
+use crate::map::Event;
+use crate::map::EventId;
+use crate::store::Cost;
+use crate::store::Locked;
+use crate::store::Notice;
+use crate::store::Part;
+use crate::store::Site;
+use crate::store::StoreError;
+use crate::store::Unlock;
+use crate::store::frame;
+use crate::store::head::Head;
+use crate::store::keys;
+use crate::store::keys::KeyFile;
+use crate::store::keys::Salts;
+use crate::store::keys::Wrapped;
+use crate::store::records::Records;
+use crate::store::seal;
+use crate::store::seal::Body;
+use crate::store::seal::KEY;
+use crate::store::seal::Place;
+use crate::store::seal::Sealer;
+use crate::store::site;
+
+/// An open store. Dropping it closes it.
+pub struct Store {
+    pub(crate) site: Site,
+    pub(crate) sealer: Sealer,
+    pub(crate) data: Zeroizing<[u8; KEY]>,
+    pub(crate) wrapped: Wrapped,
+    pub(crate) records: Option<Records>,
+    pub(crate) head: Head,
+    pub(crate) journal_end: u64,
+    pub(crate) known: HashSet<EventId>,
+    /// Whether both copies are known to hold exactly what the head says. Where not, they are compared before the next write.
+    pub(crate) sound: bool,
+    /// Why they do not, where it is known.
+    pub(crate) trouble: Option<StoreError>,
+    pub(crate) _lock: File,
+}
+
+/// What a store held when it was opened.
+#[derive(Debug, Default)]
+pub struct Opened {
+    /// Every event, in the order in which they were appended.
+    pub events: Vec<Event>,
+    /// What there is to tell the person.
+    pub notices: Vec<Notice>,
+}
+
+impl Store {
+    /// Whether a store, or what is left of one, lies at the place.
+    #[must_use]
+    pub fn exists(place: &Path) -> bool {
+        let journal = fs::metadata(place.join(site::JOURNAL)).map_or(0, |file| file.len());
+        site::KEYS.iter().any(|name| place.join(name).exists()) || journal > frame::HEADING as u64
+    }
+
+    /// How the store at the place is locked; needs no key.
+    ///
+    /// # Errors
+    /// `Missing` where there is no store, `NewerFormat`, `Damaged` where both copies of the key material are.
+    pub fn how_locked(place: &Path) -> Result<Locked, StoreError> {
+        let mut site = Site::at(place);
+        Ok(read_keys(&mut site)?.0.locked)
+    }
+
+    /// Makes a new, empty store at a directory, which is made where it is missing.
+    ///
+    /// # Errors
+    /// `Exists` where there is one; `DiskFull`, `ReadOnly` and faults of the disk.
+    pub fn create(place: &Path, unlock: &Unlock) -> Result<Self, StoreError> {
+        Self::create_at(Site::at(place), unlock)
+    }
+
+    /// As [`Store::create`], with choices.
+    ///
+    /// # Errors
+    /// As [`Store::create`].
+    pub fn create_at(mut site: Site, unlock: &Unlock) -> Result<Self, StoreError> {
+        if Self::exists(&site.place) || exists_on(&mut site)? {
+            return Err(StoreError::Exists);
+        }
+        make_directory(&site.place)?;
+        let lock = site.lock()?;
+        let mut data = Zeroizing::new([0; KEY]);
+        fill(data.as_mut_slice())?;
+        let store = random()?;
+        let cost = match (site.cost, unlock) {
+            (Some(cost), _) => cost,
+            (None, Unlock::Passphrase(_)) => calibrate()?,
+            (None, Unlock::KeyFile) => Cost::STANDARD,
+        };
+        let bytes = keys::wrap(&data, store, 0, unlock, cost, &salts()?)?;
+        let KeyFile::Good(wrapped) = keys::read(&bytes) else {
+            return Err(StoreError::Damaged);
+        };
+        let sealer = Sealer::new(&data, store);
+        // The keys come last: where there are none, nothing was ever kept, and the making starts over.
+        site.disk
+            .replace(&site.file(site::JOURNAL), &frame::heading(store))?;
+        let mut store = Self {
+            records: None,
+            head: Head::default(),
+            journal_end: frame::HEADING as u64,
+            known: HashSet::new(),
+            sound: true,
+            trouble: None,
+            sealer,
+            data,
+            wrapped,
+            site,
+            _lock: lock,
+        };
+        store.write_head_afresh()?;
+        store.records = Some(Records::rebuild(
+            &store.site.file(site::RECORDS),
+            std::iter::empty(),
+        )?);
+        for name in site::KEYS.iter().rev() {
+            store.site.disk.replace(&store.site.file(name), &bytes)?;
+        }
+        Ok(store)
+    }
+
+    /// Opens the store at a directory, mends what can be mended, and reads every event.
+    ///
+    /// # Errors
+    /// `Missing`, `WrongPassphrase`, `OtherLock`, `InUse`, `NewerFormat`, and `Damaged` only where both copies of the
+    /// key material are. Loss of records is no error but a notice.
+    pub fn open(place: &Path, unlock: &Unlock) -> Result<(Self, Opened), StoreError> {
+        Self::open_at(Site::at(place), unlock)
+    }
+
+    /// As [`Store::open`], with choices.
+    ///
+    /// # Errors
+    /// As [`Store::open`].
+    pub fn open_at(mut site: Site, unlock: &Unlock) -> Result<(Self, Opened), StoreError> {
+        let (mut wrapped, other) = read_keys(&mut site)?;
+        let lock = site.lock()?;
+        let data = match (wrapped.unwrap(unlock), &other) {
+            // A crash between the two writes of a new passphrase leaves the old one good for the other copy.
+            (Err(StoreError::WrongPassphrase | StoreError::OtherLock), Some(other)) => {
+                let data = other.unwrap(unlock)?;
+                wrapped = other.clone();
+                data
+            }
+            (data, _) => data?,
+        };
+        let same = other.is_some_and(|other| other.bytes() == wrapped.bytes());
+        let sealer = Sealer::new(&data, wrapped.store);
+        let mut store = Self {
+            records: None,
+            head: Head::default(),
+            journal_end: 0,
+            known: HashSet::new(),
+            sound: false,
+            trouble: None,
+            sealer,
+            data,
+            wrapped,
+            site,
+            _lock: lock,
+        };
+        let mut opened = Opened::default();
+        if !same {
+            opened.notices.push(match store.write_keys() {
+                Ok(()) => Notice::Mended {
+                    part: Part::Keys,
+                    records: 0,
+                },
+                Err(reason) => Notice::NotMended { reason },
+            });
+        }
+        opened.events = store.settle(&mut opened.notices)?;
+        Ok((store, opened))
+    }
+
+    /// Keeps events, all or none of them. When it returns without an error they are durable in both copies. An event whose
+    /// identity is kept already is left as it is.
+    ///
+    /// # Errors
+    /// `DiskFull`, `ReadOnly`, `TooLarge`, and faults of the disk. After an error the batch may or may not be kept, never
+    /// a part of it; appending it again is safe.
+    pub fn append(&mut self, events: &[Event]) -> Result<(), StoreError> {
+        if !self.sound {
+            self.settle(&mut Vec::new())?;
+            if !self.sound {
+                return Err(self.trouble.unwrap_or(StoreError::ReadOnly));
+            }
+        }
+        let mut ids = HashSet::new();
+        let fresh: Vec<_> = events
+            .iter()
+            .filter(|event| !self.known.contains(&event.id) && ids.insert(event.id))
+            .collect();
+        if fresh.is_empty() {
+            return Ok(());
+        }
+        let mut batch: Vec<Vec<u8>> = Vec::with_capacity(fresh.len());
+        let mut before = self.head.last;
+        for (index, event) in fresh.iter().enumerate() {
+            let left = u32::try_from(fresh.len() - 1 - index).map_err(|_| StoreError::TooLarge)?;
+            let place = Place {
+                number: self.head.count + index as u64,
+                left,
+                before,
+            };
+            let body = Body::Event(json(event)?);
+            let record = self
+                .sealer
+                .close_record(place, &random()?, &body)
+                .ok_or(StoreError::TooLarge)?;
+            before = seal::tag(&record);
+            batch.push(record);
+        }
+        let frame = frame::frame(batch.iter().map(Vec::as_slice)).ok_or(StoreError::TooLarge)?;
+        self.write_both(&batch, &frame)?;
+        self.head.count += batch.len() as u64;
+        self.head.last = before;
+        self.journal_end += frame.len() as u64;
+        self.known.extend(ids);
+        // The batch is durable in both copies whatever becomes of the head, which only has to be near.
+        self.sound = self.write_head().is_ok();
+        Ok(())
+    }
+
+    /// Writes a batch to both copies at once, since waiting for the disk twice would take twice as long.
+    fn write_both(&mut self, batch: &[Vec<u8>], frame: &[u8]) -> Result<(), StoreError> {
+        self.sound = false;
+        let path = self.site.file(site::JOURNAL);
+        let (disk, end) = (&mut self.site.disk, self.journal_end);
+        let records = self.records.as_ref().ok_or(StoreError::ReadOnly)?;
+        let first = self.head.count;
+        thread::scope(|scope| {
+            let journal = scope.spawn(move || disk.write(&path, end, frame).and_then(|()| disk.sync(&path)));
+            let kept = records.append((first..).zip(batch.iter().map(Vec::as_slice)));
+            let journal = journal
+                .join()
+                .map_or(Err(StoreError::Damaged), |done| done.map_err(StoreError::from));
+            journal.and(kept)
+        })
+    }
+
+    /// Writes the next head, to the store and to the anchor; not durable before it is synced.
+    pub(crate) fn write_head(&mut self) -> Result<(), StoreError> {
+        self.head.turn += 1;
+        let slot = self
+            .head
+            .close(&self.sealer, &random()?)
+            .ok_or(StoreError::Damaged)?;
+        if let Some(anchor) = self.site.anchor.clone() {
+            // The anchor is a second witness; the store does not fail for want of it.
+            let _ = self.site.disk.write(&anchor, self.head.offset(), &slot);
+        }
+        self.site
+            .disk
+            .write(&self.site.file(site::HEAD), self.head.offset(), &slot)?;
+        Ok(())
+    }
+
+    /// Writes both slots of the head, durably.
+    pub(crate) fn write_head_afresh(&mut self) -> Result<(), StoreError> {
+        if let Some(parent) = self.site.anchor.as_ref().and_then(|anchor| anchor.parent()) {
+            let _ = make_directory(parent);
+        }
+        self.write_head()?;
+        self.write_head()?;
+        self.site.disk.sync(&self.site.file(site::HEAD))?;
+        Ok(())
+    }
+
+    /// Writes both files of the key material.
+    pub(crate) fn write_keys(&mut self) -> Result<(), StoreError> {
+        for name in site::KEYS {
+            let path = self.site.file(name);
+            self.site.disk.replace(&path, self.wrapped.bytes())?;
+        }
+        Ok(())
+    }
+}
+
+impl Drop for Store {
+    fn drop(&mut self) {
+        let Some(records) = self.records.take() else {
+            return;
+        };
+        drop(records);
+        if self.sound {
+            self.head.sum = Records::sum(&self.site.file(site::RECORDS));
+            // Where this fails, the next opening compares the copies without the sum.
+            if self.write_head().is_ok() {
+                let _ = self.site.disk.sync(&self.site.file(site::HEAD));
+            }
+        }
+    }
+}
+
+/// An event as JSON, in memory that is wiped. It is measured first, so that no half of it stays behind in memory that a
+/// growing vector gave back.
+pub(crate) fn json(event: &Event) -> Result<Zeroizing<Vec<u8>>, StoreError> {
+    struct Length(usize);
+    impl std::io::Write for Length {
+        fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+            self.0 += bytes.len();
+            Ok(bytes.len())
+        }
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+    let mut length = Length(0);
+    serde_json::to_writer(&mut length, event).map_err(|_| StoreError::TooLarge)?;
+    let mut text = Zeroizing::new(Vec::with_capacity(length.0));
+    serde_json::to_writer(&mut *text, event).map_err(|_| StoreError::TooLarge)?;
+    Ok(text)
+}
+
+/// The newest good key file, and the other one where it is good too.
+pub(crate) fn read_keys(site: &mut Site) -> Result<(Wrapped, Option<Wrapped>), StoreError> {
+    let mut good = Vec::new();
+    for name in site::KEYS {
+        match site
+            .disk
+            .read(&site.place.join(name))?
+            .map(|bytes| keys::read(&bytes))
+        {
+            Some(KeyFile::Newer) => return Err(StoreError::NewerFormat),
+            Some(KeyFile::Good(wrapped)) => good.push(wrapped),
+            _ => {}
+        }
+    }
+    good.sort_by_key(|wrapped| wrapped.generation);
+    match (good.pop(), good.pop()) {
+        (Some(newest), other) => Ok((newest, other)),
+        _ if Store::exists(&site.place) || exists_on(site)? => Err(StoreError::Damaged),
+        _ => Err(StoreError::Missing),
+    }
+}
+
+fn exists_on(site: &mut Site) -> Result<bool, StoreError> {
+    for name in site::KEYS {
+        if site.disk.read(&site.file(name))?.is_some() {
+            return Ok(true);
+        }
+    }
+    Ok(site
+        .disk
+        .read(&site.file(site::JOURNAL))?
+        .is_some_and(|bytes| bytes.len() > frame::HEADING))
+}
+
+/// A directory that only the person's account may enter.
+fn make_directory(place: &Path) -> Result<(), StoreError> {
+    let mut builder = fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    Ok(builder.create(place)?)
+}
+
+pub(crate) fn fill(bytes: &mut [u8]) -> Result<(), StoreError> {
+    getrandom::fill(bytes).map_err(|_| StoreError::NoRandomness)
+}
+
+pub(crate) fn random<const N: usize>() -> Result<[u8; N], StoreError> {
+    let mut bytes = [0; N];
+    fill(&mut bytes)?;
+    Ok(bytes)
+}
+
+pub(crate) fn salts() -> Result<Salts, StoreError> {
+    let mut plain_key = Zeroizing::new([0; KEY]);
+    fill(plain_key.as_mut_slice())?;
+    Ok(Salts {
+        salt: random()?,
+        plain_key,
+        nonce: random()?,
+    })
+}
+
+/// The work that takes about half a second on this machine, never less than the standard, and at most four times it.
+pub(crate) fn calibrate() -> Result<Cost, StoreError> {
+    let start = Instant::now();
+    keys::derive(b"", &[0; 16], Cost::STANDARD)?;
+    let once = start.elapsed().max(Duration::from_millis(1));
+    let times = Duration::from_millis(500).as_micros() / once.as_micros();
+    let passes = u32::try_from(times).unwrap_or(1).clamp(1, 4) * Cost::STANDARD.passes;
+    Ok(Cost {
+        passes,
+        ..Cost::STANDARD
+    })
+}

@@ -1,0 +1,4 @@
+//! The store room: what is kept stays kept, and stays secret.
+
+mod basics;
+mod kit;
