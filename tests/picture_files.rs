@@ -104,7 +104,7 @@ fn folder(test: &str) -> PathBuf {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"))
         .join("picture")
         .join(test);
-    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
     folder
 }
 
@@ -135,7 +135,7 @@ fn python(script: &str, arguments: &[&OsStr]) -> String {
     let arguments: Vec<&OsStr> = std::iter::once(script.as_os_str())
         .chain(arguments.iter().copied())
         .collect();
-    run(program.to_str().unwrap(), &arguments)
+    run(program.to_str().expect("a path in Unicode"), &arguments)
 }
 
 /// The words of a text, without the spaces between them.

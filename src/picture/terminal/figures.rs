@@ -203,6 +203,10 @@ pub(in crate::picture::terminal) fn pairs(pairs: &Pairs, screen: &Screen) -> Vec
     } else {
         ['-', 'o', '*', '@']
     };
+    if !screen.plain {
+        let key = format!("{first_sign} {}  {second_sign} {}", pairs.ends.0, pairs.ends.1);
+        out.extend(fold(&key, screen.columns));
+    }
     for (name, first, second) in &pairs.rows {
         let drawing: String = (0..=10)
             .flat_map(|value| {
