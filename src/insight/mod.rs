@@ -1,1 +1,73 @@
-//! See the crate's front page for what this room is for.
+//! What can be computed from the map and the moments: loops, how moves work, what changed, an honest look back.
+//!
+//! Everything here is data: no wording, no clock. Every number on a screen comes from one of these structures, and
+//! each can be recounted from the map.
+
+mod cycles;
+mod differences;
+mod lookback;
+mod loops;
+mod newcombe;
+mod sequence;
+mod steps;
+mod trend;
+mod weeks;
+mod wilson;
+mod workability;
+
+pub use cycles::Graph;
+pub use cycles::elementary_cycles;
+pub use cycles::has_cycle_longer_than;
+pub use cycles::knots;
+pub use differences::Differences;
+pub use differences::Marked;
+pub use differences::Moved;
+pub use differences::Tie;
+pub use differences::differences;
+pub use lookback::Around;
+pub use lookback::Asked;
+pub use lookback::BeforeSince;
+pub use lookback::Direction;
+pub use lookback::LEAST_FOR_SHARE;
+pub use lookback::LEAST_WEEKS;
+pub use lookback::LEVEL;
+pub use lookback::LivedPair;
+pub use lookback::Living;
+pub use lookback::Lookback;
+pub use lookback::OverWeeks;
+pub use lookback::Share;
+pub use lookback::Times;
+pub use lookback::look_back;
+pub use loops::Cut;
+pub use loops::LONGEST;
+pub use loops::Loop;
+pub use loops::Loops;
+pub use loops::MOST_ENTRIES;
+pub use loops::Node;
+pub use loops::SteppedOut;
+pub use loops::Works;
+pub use loops::fitting;
+pub use loops::loops;
+pub use newcombe::Difference;
+pub use newcombe::newcombe;
+pub use sequence::Did;
+pub use sequence::Followed;
+pub use sequence::LEAST_EXPECTED;
+pub use sequence::Ways;
+pub use sequence::adjusted_residuals;
+pub use sequence::followed;
+pub use steps::SURE_ENOUGH;
+pub use steps::StepsReview;
+pub use steps::helpful_steps;
+pub use steps::steps_review;
+pub use trend::EXACT_UP_TO;
+pub use trend::Trend;
+pub use trend::mann_kendall;
+pub use weeks::Week;
+pub use weeks::weeks;
+pub use wilson::Interval;
+pub use wilson::wilson;
+pub use workability::Pair;
+pub use workability::Pairs;
+pub use workability::latest;
+pub use workability::workability;

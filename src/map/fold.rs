@@ -1,189 +1,46 @@
 //! The fold: from events to the map as it stands.
 
 use std::collections::BTreeMap;
-use std::collections::HashMap;
 use std::collections::HashSet;
 
 use jiff::Timestamp;
 
+use crate::map::Entry;
 use crate::map::EntryId;
 use crate::map::Event;
 use crate::map::EventId;
 use crate::map::Field;
-use crate::map::Kind;
-use crate::map::Link;
-use crate::map::Mark;
-use crate::map::MomentId;
-use crate::map::OwnLineId;
+use crate::map::Joined;
+use crate::map::Lived;
+use crate::map::Moment;
+use crate::map::OwnLine;
 use crate::map::Position;
+use crate::map::Sitting;
 use crate::map::SittingId;
-use crate::map::StepId;
-use crate::map::TraceId;
-use crate::map::Way;
+use crate::map::Step;
+use crate::map::Traced;
 use crate::map::What;
-use crate::safety::Words;
-
-/// One entry of the map.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Entry {
-    /// Its identity.
-    pub id: EntryId,
-    /// The field it is in.
-    pub field: Field,
-    /// Its kind, when known.
-    pub kind: Option<Kind>,
-    /// The person's words.
-    pub words: Words,
-    /// When it came onto the map.
-    pub added: Timestamp,
-    /// When it was retired, if it is.
-    pub retired: Option<Timestamp>,
-}
-
-/// Two entries joined.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Joined {
-    /// From this entry.
-    pub from: EntryId,
-    /// To this entry.
-    pub to: EntryId,
-    /// In this way.
-    pub link: Link,
-}
-
-/// A loop that the person followed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Traced {
-    /// Its identity.
-    pub id: TraceId,
-    /// When.
-    pub at: Timestamp,
-    /// The inner entry at its start.
-    pub hook: EntryId,
-    /// The away move.
-    pub away: EntryId,
-    /// What it gives at once.
-    pub relief: Option<Words>,
-    /// What it costs later.
-    pub cost: Option<Words>,
-    /// The inner entry that the cost feeds.
-    pub back_to: Option<EntryId>,
-    /// Where what matters is in it.
-    pub matters: Option<Words>,
-}
-
-/// Something the person noticed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Moment {
-    /// Its identity.
-    pub id: MomentId,
-    /// When it was noted.
-    pub at: Timestamp,
-    /// Inner entries that showed up.
-    pub showed_up: Vec<EntryId>,
-    /// What the person did.
-    pub did: Vec<EntryId>,
-    /// Which way it went.
-    pub way: Way,
-    /// For whom or what.
-    pub serves: Vec<EntryId>,
-    /// In the person's words.
-    pub words: Option<Words>,
-}
-
-/// A small next step.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Step {
-    /// Its identity.
-    pub id: StepId,
-    /// When it was chosen.
-    pub added: Timestamp,
-    /// If: what sets it off.
-    pub when: Option<Words>,
-    /// Then: the act.
-    pub act: Words,
-    /// For whom or what.
-    pub serves: Vec<EntryId>,
-    /// How sure, 0 to 10.
-    pub confidence: Option<u8>,
-    /// The larger step it stands for.
-    pub smaller_than: Option<StepId>,
-    /// How it went, the latest mark with its time.
-    pub mark: Option<(Timestamp, Mark)>,
-    /// Whether it helped, when the person said so.
-    pub helpful: Option<bool>,
-    /// The inner entry that got in the way.
-    pub got_in_the_way: Option<EntryId>,
-}
-
-/// How an away move works, said at one time.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Workability {
-    /// The away move.
-    pub entry: EntryId,
-    /// When it was said.
-    pub at: Timestamp,
-    /// How much it helps at once, 0 to 10.
-    pub now: u8,
-    /// How much it helps later, 0 to 10.
-    pub later: u8,
-}
-
-/// How important something is and how close to it the person lived, said at one time.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Lived {
-    /// The entry under what matters.
-    pub entry: EntryId,
-    /// When it was said.
-    pub at: Timestamp,
-    /// How important, 0 to 10.
-    pub importance: u8,
-    /// How close, 0 to 10.
-    pub closeness: u8,
-}
-
-/// A person or line of the person's own, for the crisis list.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OwnLine {
-    /// Its identity.
-    pub id: OwnLineId,
-    /// Who.
-    pub name: Words,
-    /// How to reach them.
-    pub number: Words,
-}
-
-/// A sitting that has not ended.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Sitting {
-    /// Its identity.
-    pub id: SittingId,
-    /// The script's name.
-    pub script: String,
-    /// The places it stood at, oldest first: the event, the place, and the events that led to it.
-    pub places: Vec<(EventId, Position, Vec<EventId>)>,
-    /// When it last moved.
-    pub at: Timestamp,
-}
+use crate::map::Workability;
+use crate::map::kept::Kept;
 
 /// The map as it stands: the fold of events.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Map {
-    entries: Vec<Entry>,
-    place_of: HashMap<EntryId, usize>,
-    links: Vec<Joined>,
-    loops: Vec<Traced>,
-    moments: Vec<Moment>,
-    steps: Vec<Step>,
+    entries: Kept<Entry>,
+    links: Kept<Joined>,
+    loops: Kept<Traced>,
+    moments: Kept<Moment>,
+    steps: Kept<Step>,
     workability: Vec<Workability>,
     lived: Vec<Lived>,
-    own_lines: Vec<OwnLine>,
+    own_lines: Kept<OwnLine>,
     settings: BTreeMap<String, String>,
-    sittings: Vec<Sitting>,
+    sittings: Kept<Sitting>,
 }
 
 impl Map {
     /// Folds events, which must come in the order of their identities. Events that were taken back do not count.
+    /// The time taken grows linearly with their number.
     pub fn fold<'e>(events: impl IntoIterator<Item = &'e Event>) -> Self {
         let events: Vec<_> = events.into_iter().collect();
         let taken_back: HashSet<EventId> = events
@@ -196,14 +53,28 @@ impl Map {
         let mut map = Self::default();
         for event in events {
             if !taken_back.contains(&event.id) {
-                map.apply(event);
+                map.take_in(event);
             }
         }
+        map.settle();
         map
     }
 
-    /// Takes in one event that is newer than all before it. Marks about things that are not there change nothing.
+    /// Takes in one event that is newer than all before it. Marks about things that are not there change nothing, and
+    /// of two things with one identity the first stays.
     pub fn apply(&mut self, event: &Event) {
+        self.take_in(event);
+        self.settle();
+    }
+
+    /// Closes the gaps that unlinking, ending and removing leave.
+    fn settle(&mut self) {
+        self.links.settle();
+        self.own_lines.settle();
+        self.sittings.settle();
+    }
+
+    fn take_in(&mut self, event: &Event) {
         let at = event.at;
         match &event.what {
             What::EntryAdded {
@@ -212,18 +83,15 @@ impl Map {
                 kind,
                 words,
             } => {
-                if !self.place_of.contains_key(entry) {
-                    self.place_of.insert(*entry, self.entries.len());
-                    let (id, field, kind, words) = (*entry, *field, *kind, words.clone());
-                    self.entries.push(Entry {
-                        id,
-                        field,
-                        kind,
-                        words,
-                        added: at,
-                        retired: None,
-                    });
-                }
+                let (id, field, kind, words) = (*entry, *field, *kind, words.clone());
+                self.entries.add(Entry {
+                    id,
+                    field,
+                    kind,
+                    words,
+                    added: at,
+                    retired: None,
+                });
             }
             What::EntryReworded { entry, words } => self.change(*entry, |e| e.words = words.clone()),
             What::EntryMoved { entry, field, kind } => self.change(*entry, |e| {
@@ -238,9 +106,7 @@ impl Map {
                     to: *to,
                     link: *link,
                 };
-                if !self.links.contains(&joined) {
-                    self.links.push(joined);
-                }
+                self.links.add(joined);
             }
             What::Unlinked { from, to, link } => {
                 let joined = Joined {
@@ -248,7 +114,7 @@ impl Map {
                     to: *to,
                     link: *link,
                 };
-                self.links.retain(|one| *one != joined);
+                self.links.let_go(joined);
             }
             What::LoopTraced {
                 trace,
@@ -259,7 +125,7 @@ impl Map {
                 back_to,
                 matters,
             } => {
-                self.loops.push(Traced {
+                self.loops.add(Traced {
                     id: *trace,
                     at,
                     hook: *hook,
@@ -270,6 +136,14 @@ impl Map {
                     matters: matters.clone(),
                 });
             }
+            _ => self.take_in_told(event),
+        }
+    }
+
+    /// Takes in what was told of days and steps, and what belongs to the program.
+    fn take_in_told(&mut self, event: &Event) {
+        let at = event.at;
+        match &event.what {
             What::MomentNoted {
                 moment,
                 showed_up,
@@ -277,7 +151,7 @@ impl Map {
                 way,
                 serves,
                 words,
-            } => self.moments.push(Moment {
+            } => self.moments.add(Moment {
                 id: *moment,
                 at,
                 showed_up: showed_up.clone(),
@@ -293,7 +167,7 @@ impl Map {
                 serves,
                 confidence,
                 smaller_than,
-            } => self.steps.push(Step {
+            } => self.steps.add(Step {
                 id: *step,
                 added: at,
                 when: when.clone(),
@@ -311,7 +185,7 @@ impl Map {
                 helpful,
                 got_in_the_way,
             } => {
-                if let Some(step) = self.steps.iter_mut().find(|one| one.id == *step) {
+                if let Some(step) = self.steps.get_mut(*step) {
                     step.mark = Some((at, *mark));
                     step.helpful = helpful.or(step.helpful);
                     step.got_in_the_way = got_in_the_way.or(step.got_in_the_way);
@@ -339,13 +213,13 @@ impl Map {
                 });
             }
             What::OwnLineAdded { line, name, number } => {
-                self.own_lines.push(OwnLine {
+                self.own_lines.add(OwnLine {
                     id: *line,
                     name: name.clone(),
                     number: number.clone(),
                 });
             }
-            What::OwnLineRemoved { line } => self.own_lines.retain(|one| one.id != *line),
+            What::OwnLineRemoved { line } => self.own_lines.let_go(*line),
             What::SettingChosen { name, value } => {
                 self.settings.insert(name.clone(), value.clone());
             }
@@ -356,39 +230,58 @@ impl Map {
                 made,
             } => {
                 let place = (event.id, position.clone(), made.clone());
-                if let Some(open) = self.sittings.iter_mut().find(|one| one.id == *sitting) {
-                    open.places.push(place);
-                    open.at = at;
-                } else {
-                    let (id, script) = (*sitting, script.clone());
-                    self.sittings.push(Sitting {
-                        id,
-                        script,
-                        places: vec![place],
-                        at,
-                    });
-                }
+                self.stand_at(*sitting, script, place, at);
             }
-            What::SittingEnded { sitting } => self.sittings.retain(|one| one.id != *sitting),
-            What::TakenBack { .. } => {}
+            What::SittingEnded { sitting } => self.sittings.let_go(*sitting),
+            What::EntryAdded { .. }
+            | What::EntryReworded { .. }
+            | What::EntryMoved { .. }
+            | What::EntryRetired { .. }
+            | What::EntryRestored { .. }
+            | What::Linked { .. }
+            | What::Unlinked { .. }
+            | What::LoopTraced { .. }
+            | What::TakenBack { .. } => {}
+        }
+    }
+
+    fn stand_at(
+        &mut self,
+        id: SittingId,
+        script: &str,
+        place: (EventId, Position, Vec<EventId>),
+        at: Timestamp,
+    ) {
+        if let Some(open) = self.sittings.get_mut(id) {
+            open.places.push(place);
+            open.at = at;
+        } else {
+            let (script, places) = (script.to_owned(), vec![place]);
+            self.sittings.add(Sitting {
+                id,
+                script,
+                places,
+                at,
+            });
         }
     }
 
     fn change(&mut self, entry: EntryId, change: impl FnOnce(&mut Entry)) {
-        if let Some(place) = self.place_of.get(&entry) {
-            change(&mut self.entries[*place]);
+        if let Some(entry) = self.entries.get_mut(entry) {
+            change(entry);
         }
     }
 
     /// Every entry, retired ones too, in the order in which they came.
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
-        &self.entries
+        self.entries.as_slice()
     }
 
     /// The entries of one field that are true today, in the order in which they came.
     pub fn field(&self, field: Field) -> impl Iterator<Item = &Entry> {
         self.entries
+            .as_slice()
             .iter()
             .filter(move |entry| entry.field == field && entry.retired.is_none())
     }
@@ -396,31 +289,31 @@ impl Map {
     /// One entry, retired or not.
     #[must_use]
     pub fn entry(&self, id: EntryId) -> Option<&Entry> {
-        self.place_of.get(&id).map(|place| &self.entries[*place])
+        self.entries.get(id)
     }
 
     /// How entries are joined.
     #[must_use]
     pub fn links(&self) -> &[Joined] {
-        &self.links
+        self.links.as_slice()
     }
 
     /// The loops that the person followed, oldest first.
     #[must_use]
     pub fn loops(&self) -> &[Traced] {
-        &self.loops
+        self.loops.as_slice()
     }
 
     /// The moments, oldest first.
     #[must_use]
     pub fn moments(&self) -> &[Moment] {
-        &self.moments
+        self.moments.as_slice()
     }
 
     /// The steps, oldest first.
     #[must_use]
     pub fn steps(&self) -> &[Step] {
-        &self.steps
+        self.steps.as_slice()
     }
 
     /// What was said of how away moves work, oldest first.
@@ -438,7 +331,7 @@ impl Map {
     /// The person's own lines for hard days.
     #[must_use]
     pub fn own_lines(&self) -> &[OwnLine] {
-        &self.own_lines
+        self.own_lines.as_slice()
     }
 
     /// A choice about the program, when one was made.
@@ -450,6 +343,6 @@ impl Map {
     /// The sittings that have not ended, oldest first.
     #[must_use]
     pub fn sittings(&self) -> &[Sitting] {
-        &self.sittings
+        self.sittings.as_slice()
     }
 }

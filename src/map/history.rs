@@ -1,6 +1,7 @@
 //! The history: every event once, in the order of their identities, whatever order they came in.
 
 use std::collections::BTreeMap;
+use std::collections::HashSet;
 
 use jiff::Timestamp;
 
@@ -14,6 +15,8 @@ use crate::map::What;
 #[derive(Clone, Debug, Default)]
 pub struct History {
     events: BTreeMap<EventId, Event>,
+    /// The events that some event takes back, whether they have come yet or not: of two devices, one clock may lag.
+    taken_back: HashSet<EventId>,
     map: Map,
 }
 
@@ -23,7 +26,12 @@ impl History {
     pub fn new(events: impl IntoIterator<Item = Event>) -> Self {
         let events: BTreeMap<_, _> = events.into_iter().map(|event| (event.id, event)).collect();
         let map = Map::fold(events.values());
-        Self { events, map }
+        let taken_back = events.values().filter_map(takes_back).collect();
+        Self {
+            events,
+            taken_back,
+            map,
+        }
     }
 
     /// Adds events. Newest-first additions are cheap; an older event, or one taken back, folds the map afresh.
@@ -37,7 +45,12 @@ impl History {
                 .events
                 .last_key_value()
                 .is_none_or(|(last, _)| *last < event.id);
-            if newest && !matches!(event.what, What::TakenBack { .. }) {
+            if let Some(target) = takes_back(&event) {
+                self.taken_back.insert(target);
+                fresh_fold = true;
+            } else if self.taken_back.contains(&event.id) {
+                // It was taken back before it came, so the map never hears of it.
+            } else if newest && !fresh_fold {
                 self.map.apply(&event);
             } else {
                 fresh_fold = true;
@@ -63,6 +76,7 @@ impl History {
     }
 
     /// Every event, oldest first.
+    #[must_use]
     pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
         self.events.values()
     }
@@ -83,5 +97,13 @@ impl History {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.events.is_empty()
+    }
+}
+
+/// The event that this one takes back, if it takes one back.
+fn takes_back(event: &Event) -> Option<EventId> {
+    match event.what {
+        What::TakenBack { event } => Some(event),
+        _ => None,
     }
 }

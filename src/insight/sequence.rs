@@ -1,0 +1,201 @@
+//! What followed what: counts, and where there are enough of them, which counts stand out.
+
+use std::collections::HashMap;
+
+use serde::Serialize;
+
+use crate::map::EntryId;
+use crate::map::Moment;
+use crate::map::Way;
+
+/// Every expected count must reach this before residuals are given.
+pub const LEAST_EXPECTED: f64 = 5.0;
+
+/// How many moments went each way, as the person judged them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Ways {
+    /// All of them.
+    pub moments: u64,
+    /// Toward what matters.
+    pub toward: u64,
+    /// Away from what showed up.
+    pub away: u64,
+    /// Some of each.
+    pub both: u64,
+    /// The person was not sure.
+    pub not_sure: u64,
+}
+
+impl Ways {
+    /// Counts one more.
+    pub(in crate::insight) fn add(&mut self, way: Way) {
+        self.moments += 1;
+        match way {
+            Way::Toward => self.toward += 1,
+            Way::Away => self.away += 1,
+            Way::Both => self.both += 1,
+            Way::NotSure => self.not_sure += 1,
+        }
+    }
+}
+
+/// One thing that was done after a hook showed up.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Did {
+    /// The move.
+    pub entry: EntryId,
+    /// In how many moments.
+    pub times: u64,
+    /// How far the count stands out from what would be there if hooks and moves had nothing to do with each other, in
+    /// standard deviations. Only where every expected count of the whole table is [`LEAST_EXPECTED`] or more.
+    pub residual: Option<f64>,
+}
+
+/// What followed one hook.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Followed {
+    /// The inner entry that showed up.
+    pub hook: EntryId,
+    /// Which way the moments with it went.
+    pub ways: Ways,
+    /// What was done in them, the most often done first; of equals, the one that came up first.
+    pub did: Vec<Did>,
+}
+
+/// What followed each hook, over the moments given; the hook that showed up most often first, of equals the one that
+/// came up first. A moment counts once for each different hook in it, and there once for each different move. The table for
+/// the residuals has a row for each hook and a column for each move, and counts such pairs.
+#[must_use]
+pub fn followed<'m>(moments: impl IntoIterator<Item = &'m Moment>) -> Vec<Followed> {
+    let mut hooks = Places::default();
+    let mut moves = Places::default();
+    let mut ways: Vec<Ways> = Vec::new();
+    let mut table: Vec<Vec<u64>> = Vec::new();
+    for moment in moments {
+        let did: Vec<usize> = distinct(&moment.did).map(|entry| moves.place(entry)).collect();
+        for hook in distinct(&moment.showed_up) {
+            let row = hooks.place(hook);
+            if row == ways.len() {
+                ways.push(Ways::default());
+                table.push(Vec::new());
+            }
+            ways[row].add(moment.way);
+            let counts = &mut table[row];
+            for &column in &did {
+                if counts.len() <= column {
+                    counts.resize(column + 1, 0);
+                }
+                counts[column] += 1;
+            }
+        }
+    }
+    for row in &mut table {
+        row.resize(moves.order.len(), 0);
+    }
+    let residuals = residuals_where_used(&table);
+    let mut all: Vec<Followed> = hooks
+        .order
+        .iter()
+        .enumerate()
+        .map(|(row, &hook)| {
+            let mut did: Vec<Did> = moves
+                .order
+                .iter()
+                .enumerate()
+                .filter(|(column, _)| table[row][*column] > 0)
+                .map(|(column, &entry)| Did {
+                    entry,
+                    times: table[row][column],
+                    residual: residuals.as_ref().and_then(|residuals| residuals[row][column]),
+                })
+                .collect();
+            did.sort_by_key(|did| std::cmp::Reverse(did.times));
+            Followed {
+                hook,
+                ways: ways[row],
+                did,
+            }
+        })
+        .collect();
+    all.sort_by_key(|followed| std::cmp::Reverse(followed.ways.moments));
+    all
+}
+
+/// The residuals of the rows and columns that hold any count at all; the others say nothing about a relation.
+fn residuals_where_used(table: &[Vec<u64>]) -> Option<Vec<Vec<Option<f64>>>> {
+    let width = table.first()?.len();
+    let columns: Vec<usize> = (0..width)
+        .filter(|&c| table.iter().any(|row| row[c] > 0))
+        .collect();
+    let rows: Vec<usize> = (0..table.len())
+        .filter(|&r| table[r].iter().any(|&count| count > 0))
+        .collect();
+    let used: Vec<Vec<u64>> = rows
+        .iter()
+        .map(|&r| columns.iter().map(|&c| table[r][c]).collect())
+        .collect();
+    let residuals = adjusted_residuals(&used)?;
+    let mut all = vec![vec![None; width]; table.len()];
+    for (&r, row) in rows.iter().zip(residuals) {
+        for (&c, residual) in columns.iter().zip(row) {
+            all[r][c] = Some(residual);
+        }
+    }
+    Some(all)
+}
+
+/// The adjusted residual of each cell of a table of counts: (observed - expected) / sqrt(expected (1 - row share) (1 -
+/// column share)), about normal with mean 0 and deviation 1 if rows and columns were unrelated. `None` unless the
+/// table has two rows and two columns, all rows of one length, and every expected count is [`LEAST_EXPECTED`] or more.
+///
+/// Source: S. J. Haberman, Biometrics 29 (1973) 205-220; for sequences: R. Bakeman and V. Quera, Sequential Analysis and
+/// Observational Methods for the Behavioral Sciences (2011).
+#[must_use]
+pub fn adjusted_residuals(table: &[Vec<u64>]) -> Option<Vec<Vec<f64>>> {
+    let width = table.first()?.len();
+    if table.len() < 2 || width < 2 || table.iter().any(|row| row.len() != width) {
+        return None;
+    }
+    let rows: Vec<f64> = table.iter().map(|row| row.iter().sum::<u64>() as f64).collect();
+    let columns: Vec<f64> = (0..width)
+        .map(|column| table.iter().map(|row| row[column]).sum::<u64>() as f64)
+        .collect();
+    let all: f64 = rows.iter().sum();
+    let mut residuals = Vec::with_capacity(table.len());
+    for (row, row_sum) in table.iter().zip(&rows) {
+        let mut line = Vec::with_capacity(width);
+        for (&observed, column_sum) in row.iter().zip(&columns) {
+            let expected = row_sum * column_sum / all;
+            if expected.is_nan() || expected < LEAST_EXPECTED {
+                return None;
+            }
+            let spread = (expected * (1.0 - row_sum / all) * (1.0 - column_sum / all)).sqrt();
+            line.push((observed as f64 - expected) / spread);
+        }
+        residuals.push(line);
+    }
+    Some(residuals)
+}
+
+/// Gives each entry a place, in the order in which they first come up.
+#[derive(Default)]
+struct Places {
+    order: Vec<EntryId>,
+    place_of: HashMap<EntryId, usize>,
+}
+
+impl Places {
+    fn place(&mut self, entry: EntryId) -> usize {
+        let order = &mut self.order;
+        *self.place_of.entry(entry).or_insert_with(|| {
+            order.push(entry);
+            order.len() - 1
+        })
+    }
+}
+
+/// The entries of a short list, each once.
+pub(in crate::insight) fn distinct(entries: &[EntryId]) -> impl Iterator<Item = EntryId> {
+    let first = |(place, entry): &(usize, &EntryId)| !entries[..*place].contains(entry);
+    entries.iter().enumerate().filter(first).map(|(_, entry)| *entry)
+}
