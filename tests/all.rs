@@ -5,6 +5,7 @@ mod coach_reference;
 mod coach_sets;
 mod dialogue;
 mod layers;
+mod picture_browser;
 mod picture_files;
 mod picture_maps;
 mod picture_terminal;

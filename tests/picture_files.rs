@@ -39,7 +39,7 @@ pub(crate) fn fonts(page: &Page) -> Fonts {
 }
 
 /// One page of each kind and size.
-fn samples() -> Vec<(&'static str, Page)> {
+pub(crate) fn samples() -> Vec<(&'static str, Page)> {
     let map = picture_maps::gardener();
     let day = jiff::civil::date(2025, 10, 20);
     let appointment = AppointmentOptions {
@@ -100,16 +100,16 @@ pub(crate) fn lookback() -> Page {
 }
 
 /// A place of its own for one test's files.
-fn folder(test: &str) -> PathBuf {
+pub(crate) fn folder(test: &str) -> PathBuf {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"))
         .join("picture")
         .join(test);
-    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
     folder
 }
 
 /// What a program says, which must end well.
-fn run(program: &str, arguments: &[&OsStr]) -> String {
+pub(crate) fn run(program: &str, arguments: &[&OsStr]) -> String {
     let done = Command::new(program).args(arguments).output();
     let done =
         done.unwrap_or_else(|error| panic!("{program}: {error}; run ./scripts/test, which installs it"));
@@ -123,7 +123,7 @@ fn run(program: &str, arguments: &[&OsStr]) -> String {
 }
 
 /// What a script of the pinned Python environment says.
-fn python(script: &str, arguments: &[&OsStr]) -> String {
+pub(crate) fn python(script: &str, arguments: &[&OsStr]) -> String {
     let below = |path: &str| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(path);
     let program =
         std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| below("tests/.venv/bin/python"), PathBuf::from);
@@ -135,7 +135,7 @@ fn python(script: &str, arguments: &[&OsStr]) -> String {
     let arguments: Vec<&OsStr> = std::iter::once(script.as_os_str())
         .chain(arguments.iter().copied())
         .collect();
-    run(program.to_str().unwrap(), &arguments)
+    run(program.to_str().expect("a path in Unicode"), &arguments)
 }
 
 /// The words of a text, without the spaces between them.
@@ -284,4 +284,52 @@ fn a_picture_that_would_be_too_large_is_refused() {
         picture::png(&page, &Fonts::embedded(), f32::NAN),
         Err(picture::PictureError::TooLarge)
     );
+}
+
+#[test]
+fn a_shared_pdf_holds_only_what_was_chosen() {
+    let map = picture_maps::gardener();
+    for field in Field::ALL {
+        // Initials stand for names, so that the one name in the map must not be found in any of the files.
+        let entries = map.field(field).map(|entry| entry.id).collect();
+        let chosen = Chosen {
+            entries,
+            initials: true,
+            ..Chosen::default()
+        };
+        let page = page::sheet(
+            &map,
+            &SheetOptions {
+                chosen: Some(chosen),
+                ..SheetOptions::default()
+            },
+        );
+        let path = folder("share").join(format!("{field:?}.pdf"));
+        std::fs::write(&path, picture::pdf(&page, &Fonts::embedded()).unwrap()).unwrap();
+        let text = squeezed(&run("pdftotext", &["-raw".as_ref(), path.as_ref(), "-".as_ref()]));
+        // Metadata and structure hold words too, so the file is searched unpacked as well.
+        let open = path.with_extension("open.pdf");
+        run(
+            "qpdf",
+            &[
+                "--qdf".as_ref(),
+                "--object-streams=disable".as_ref(),
+                path.as_ref(),
+                open.as_ref(),
+            ],
+        );
+        let raw = String::from_utf8_lossy(&std::fs::read(&open).unwrap()).into_owned();
+        for entry in map.entries() {
+            let words = squeezed(entry.words.as_str());
+            if words.contains("Ines") {
+                assert!(!text.contains("Ines") && !raw.contains("Ines"), "a name stayed");
+            } else {
+                assert_eq!(text.contains(&words), entry.field == field, "{words}");
+                assert!(
+                    entry.field == field || !raw.contains(entry.words.as_str()),
+                    "{words}"
+                );
+            }
+        }
+    }
 }

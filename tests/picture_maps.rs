@@ -33,7 +33,8 @@ impl Drawn {
     pub(crate) fn happens(&mut self, what: What) {
         let count = self.events.len() as u128 + 1;
         // Eight hours apart from one noon on, so that things fall on several days.
-        let at = Timestamp::from_second(1_760_000_000 + 28_800 * i64::try_from(count).unwrap()).unwrap();
+        let at = Timestamp::from_second(1_760_000_000 + 28_800 * i64::try_from(count).expect("in range"))
+            .expect("in range");
         self.events.push(Event {
             id: EventId(Uuid::from_u128(count)),
             at,

@@ -38,6 +38,25 @@ fn the_map_at_five_widths() {
 }
 
 #[test]
+fn a_look_back_at_three_widths() {
+    let page = crate::picture_files::lookback();
+    for (columns, name) in [(40, "040"), (80, "080"), (120, "120")] {
+        expect_file![format!("data/picture/lookback-{name}.txt")]
+            .assert_eq(&terminal::draw(&page, &screen(columns)));
+    }
+    let ascii = Screen {
+        unicode: false,
+        ..screen(80)
+    };
+    expect_file!["data/picture/lookback-080-ascii.txt"].assert_eq(&terminal::draw(&page, &ascii));
+    let plain = Screen {
+        plain: true,
+        ..screen(80)
+    };
+    expect_file!["data/picture/lookback-080-plain.txt"].assert_eq(&terminal::draw(&page, &plain));
+}
+
+#[test]
 fn no_line_is_wider_than_the_screen() {
     for map in [
         picture_maps::gardener(),

@@ -44,11 +44,8 @@ fn svg_words(svg: &str) -> String {
         .filter(|node| node.attribute("role") == Some("listitem"));
     let texts = entries.flat_map(|entry| entry.descendants().filter(|node| node.has_tag_name("text")));
     let all: String = texts
-        .flat_map(|node| {
-            node.descendants()
-                .filter_map(|one| one.is_text().then(|| one.text()))
-        })
-        .flatten()
+        .flat_map(|node| node.descendants().filter(roxmltree::Node::is_text))
+        .filter_map(|node| node.text())
         .collect();
     signs(&all)
 }
@@ -106,7 +103,10 @@ proptest! {
 
 #[test]
 fn one_very_long_entry_is_kept_whole() {
-    let text: String = (0..40_000).map(|at| format!("word{at} ")).collect();
+    let text = (0..40_000)
+        .map(|at| format!("word{at}"))
+        .collect::<Vec<_>>()
+        .join(" ");
     let mut drawn = Drawn::default();
     drawn.entry(Field::Away, None, &text);
     let svg = svg_words(&picture::svg(&sheet(&drawn.map()), &Fonts::embedded()));

@@ -1,19 +1,14 @@
-//! Loops as rings, and small charts: counts, shares and pairs. Each is a figure with its numbers in words beside it.
-
-use std::f32::consts::TAU;
+//! Small charts: counts, shares and pairs, each row with its numbers in words beside it.
 
 use crate::page::Bars;
 use crate::page::Block;
 use crate::page::Ink;
-use crate::page::Item;
 use crate::page::Look;
 use crate::page::Mark;
 use crate::page::Pairs;
-use crate::page::Ring;
 use crate::page::Role;
 use crate::page::Ruler;
 use crate::page::Shares;
-use crate::page::entry::MeasuredItem;
 use crate::page::lay::Sides;
 use crate::page::lay::text;
 use crate::page::lay::wrapped;
@@ -24,156 +19,8 @@ use crate::page::wrap::POINT;
 const LABEL: f32 = 10.0;
 const ROW: f32 = 6.2;
 
-/// A loop: a ring of numbered stops, and what each stop is beside it.
-pub(in crate::page) fn ring(ruler: &impl Ruler, ring: &Ring, sides: &mut Sides) {
-    if !ring.heading.is_empty() {
-        heading(ruler, &ring.heading, 50.0, sides);
-    }
-    let radius = 17.0;
-    let picture = 2.0 * radius + 14.0;
-    let width = sides.column_width();
-    let items: Vec<_> = ring
-        .stops
-        .iter()
-        .enumerate()
-        .map(|(at, stop)| {
-            let words = format!("{}: {}", stop.role, stop.words);
-            let item = Item {
-                number: Some(at + 1),
-                words,
-                notes: Vec::new(),
-            };
-            MeasuredItem::new(ruler, &item).set(ruler, LABEL, width - picture)
-        })
-        .collect();
-    let tall: f32 = items.iter().map(crate::page::entry::SetItem::height).sum();
-    sides.want((2.0 * radius + 8.0).max(tall.min(100.0)));
-    let (x, y) = (sides.x(), sides.y());
-    let alt = wording::ring_alt(ring.stops.len(), ring.closes);
-    sides.push(Block {
-        role: Role::Figure(alt),
-        marks: ring_marks(ring, (x + radius + 5.0, y + radius + 5.0), radius),
-    });
-    let side = sides.column_index();
-    let mut below = y + 2.0;
-    for (item, stop) in items.into_iter().zip(&ring.stops) {
-        // A loop told in very many words goes on below the ring, and then in the next column.
-        if below + item.height() > sides.bottom() && below > sides.top() + 1.0 {
-            sides.next_column();
-            below = sides.top();
-        }
-        let height = item.height();
-        let mut waiting = vec![item];
-        while !waiting.is_empty() {
-            let column = crate::page::entry::Column {
-                x: sides.x() + picture,
-                top: below,
-                bottom: sides.bottom(),
-            };
-            let (blocks, rest) = crate::page::entry::fill(waiting, &[column], Some(stop.away));
-            sides.extend(blocks);
-            below += height;
-            waiting = rest;
-            if !waiting.is_empty() {
-                sides.next_column();
-                below = sides.top();
-            }
-        }
-    }
-    let foot = if sides.column_index() == side {
-        (y + 2.0 * radius + 10.0).max(below)
-    } else {
-        below
-    };
-    sides.down(foot - sides.y() + 1.0);
-    if ring.closes {
-        wrapped(
-            ruler,
-            wording::BACK_TO_ONE,
-            &Role::Text,
-            (LABEL, false, Ink::Quiet),
-            0.0,
-            sides,
-        );
-    }
-    for note in &ring.notes {
-        wrapped(ruler, note, &Role::Text, (LABEL, false, Ink::Words), 0.0, sides);
-    }
-    sides.down(4.0);
-}
-
-/// The ring: an arc from each stop to the next with an arrow at its end, and a numbered sign at each stop.
-fn ring_marks(ring: &Ring, (cx, cy): (f32, f32), radius: f32) -> Vec<Mark> {
-    let count = ring.stops.len().max(1);
-    let angle = |at: f32| (at / count as f32) * TAU - TAU / 4.0;
-    let point = |a: f32, r: f32| (cx + r * a.cos(), cy + r * a.sin());
-    let sign = 3.4;
-    let clear = (sign + 1.4) / radius;
-    let mut marks = Vec::new();
-    for at in 0..count {
-        if at + 1 == count && !ring.closes {
-            break;
-        }
-        let (from, to) = (angle(at as f32) + clear, angle((at + 1) as f32) - clear);
-        let steps = 24;
-        let tip_back = 2.2 / radius;
-        let arc =
-            (0..=steps).map(|step| point(from + (to - tip_back - from) * step as f32 / steps as f32, radius));
-        let stroke = Some((Ink::Rule, 0.6));
-        marks.push(Mark::Path {
-            points: arc.collect(),
-            closed: false,
-            fill: None,
-            stroke,
-        });
-        let base = to - tip_back - 0.4 / radius;
-        let head = vec![
-            point(to, radius),
-            point(base, radius - 1.4),
-            point(base, radius + 1.4),
-        ];
-        marks.push(Mark::Path {
-            points: head,
-            closed: true,
-            fill: Some(Ink::Rule),
-            stroke: None,
-        });
-    }
-    for (at, stop) in ring.stops.iter().enumerate() {
-        let (x, y) = point(angle(at as f32), radius);
-        let ink = if stop.away { Ink::AwayText } else { Ink::Toward };
-        let stroke = Some((ink, 0.6));
-        marks.push(if stop.away {
-            Mark::rectangle(
-                (x - sign * 0.9, y - sign * 0.9),
-                (sign * 1.8, sign * 1.8),
-                Some(Ink::Paper),
-                stroke,
-            )
-        } else {
-            Mark::Circle {
-                at: (x, y),
-                radius: sign,
-                fill: Some(Ink::Paper),
-                stroke,
-            }
-        });
-        let words = (at + 1).to_string();
-        let dx = 1.02 * words.len() as f32;
-        marks.push(Mark::Text {
-            x: x - dx,
-            y: y + 1.25,
-            size: 10.0,
-            bold: true,
-            ink,
-            words,
-            rtl: false,
-        });
-    }
-    marks
-}
-
-fn heading(ruler: &impl Ruler, words: &str, keep: f32, sides: &mut Sides) {
+/// The heading of a figure, with this much room below it on the same side.
+pub(in crate::page) fn heading(ruler: &impl Ruler, words: &str, keep: f32, sides: &mut Sides) {
     wrapped(
         ruler,
         words,
@@ -364,7 +211,7 @@ pub(in crate::page) fn shares(ruler: &impl Ruler, shares: &Shares, sides: &mut S
     heading(ruler, &shares.heading, 20.0, sides);
     for share in &shares.rows {
         row(ruler, &share.label, &share.says(), sides, |start, end, middle| {
-            let place = |part: f64| start + (end - start) * (part.clamp(0.0, 1.0) as f32);
+            let place = |part: f64| start + (end - start) * (narrow(part.clamp(0.0, 1.0)));
             let mut marks = vec![Mark::line((start, middle), (end, middle), Ink::Rule, 0.2)];
             for part in [0.0, 0.5, 1.0] {
                 let x = place(part);
@@ -392,9 +239,59 @@ pub(in crate::page) fn shares(ruler: &impl Ruler, shares: &Shares, sides: &mut S
     sides.down(3.0);
 }
 
+/// Which sign is which end.
+fn pairs_legend(ruler: &impl Ruler, pairs: &Pairs, sides: &mut Sides) {
+    let (mut x, y) = (sides.x(), sides.y());
+    let (mut drawn, mut marks) = (Vec::new(), Vec::new());
+    for (name, sign) in [
+        (&pairs.ends.0, first_sign as fn(f32, f32) -> Mark),
+        (&pairs.ends.1, second_sign),
+    ] {
+        let measured = Measured::new(ruler, name, false);
+        drawn.push(sign(x + 1.6, y + 2.2));
+        marks.push(text(
+            &measured,
+            0..measured.text.len(),
+            (x + 4.5, y + 3.4),
+            9.0,
+            false,
+            Ink::Quiet,
+        ));
+        x += measured.width(9.0) + 10.0;
+    }
+    sides.push(Block {
+        role: Role::Backdrop,
+        marks: drawn,
+    });
+    sides.push(Block {
+        role: Role::Text,
+        marks,
+    });
+    sides.down(ROW);
+}
+
+fn first_sign(x: f32, y: f32) -> Mark {
+    Mark::rectangle(
+        (x - 1.5, y - 1.5),
+        (3.0, 3.0),
+        Some(Ink::Paper),
+        Some((Ink::AwayText, 0.5)),
+    )
+}
+
+fn second_sign(x: f32, y: f32) -> Mark {
+    Mark::Circle {
+        at: (x, y),
+        radius: 1.2,
+        fill: Some(Ink::Toward),
+        stroke: None,
+    }
+}
+
 /// Pairs from 0 to 10: the first an open square, the second a filled circle, joined by a line.
 pub(in crate::page) fn pairs(ruler: &impl Ruler, pairs: &Pairs, sides: &mut Sides) {
     heading(ruler, &pairs.heading, 20.0, sides);
+    pairs_legend(ruler, pairs, sides);
     for (name, first, second) in &pairs.rows {
         let says = format!("{} {first}, {} {second}", pairs.ends.0, pairs.ends.1);
         row(ruler, name, &says, sides, |start, end, middle| {
@@ -407,21 +304,18 @@ pub(in crate::page) fn pairs(ruler: &impl Ruler, pairs: &Pairs, sides: &mut Side
             }
             let (one, two) = (place(*first), place(*second));
             marks.push(Mark::line((one, middle), (two, middle), Ink::Quiet, 0.7));
-            let stroke = Some((Ink::AwayText, 0.5));
-            marks.push(Mark::rectangle(
-                (one - 1.5, middle - 1.5),
-                (3.0, 3.0),
-                Some(Ink::Paper),
-                stroke,
-            ));
-            marks.push(Mark::Circle {
-                at: (two, middle),
-                radius: 1.2,
-                fill: Some(Ink::Toward),
-                stroke: None,
-            });
+            marks.extend([first_sign(one, middle), second_sign(two, middle)]);
             marks
         });
     }
     sides.down(3.0);
+}
+
+/// A share between 0 and 1, in the precision of places on paper.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a share between 0 and 1 loses digits that no eye sees"
+)]
+fn narrow(part: f64) -> f32 {
+    part as f32
 }

@@ -168,9 +168,9 @@ pub(in crate::page) fn lay(ruler: &impl Ruler, fields: &Fields, sides: &mut Side
 fn area(sides: &Sides, fields: &Fields) -> Area {
     let foot = if fields.key.is_empty() { 0.0 } else { 6.0 };
     Area {
-        left: sides.left(),
+        left: Sides::left(),
         right: sides.right(),
-        top: sides.top(),
+        top: Sides::top(),
         bottom: sides.bottom() - foot,
     }
 }

@@ -216,7 +216,7 @@ fn sign(number: Option<usize>, (x, middle): (f32, f32), size: f32, left_side: Op
             Some(Ink::Paper),
             stroke,
         ),
-        (Some(false), None) | (None, None) => Mark::Circle {
+        (Some(false) | None, None) => Mark::Circle {
             at,
             radius: half,
             fill: Some(ink),

@@ -17,6 +17,7 @@ use crate::page::corners;
 use crate::page::entry::Column;
 use crate::page::entry::MeasuredItem;
 use crate::page::entry::fill;
+use crate::page::ring;
 use crate::page::wording;
 use crate::page::wrap::Measured;
 use crate::page::wrap::POINT;
@@ -41,7 +42,7 @@ pub fn lay(page: &Page, ruler: &impl Ruler) -> Vec<Leaf> {
             Part::Text(words) => paragraph(ruler, words, &mut sides),
             Part::List(items) => list(ruler, items, &mut sides),
             Part::Lines(count) => lines(*count, &mut sides),
-            Part::Ring(ring) => charts::ring(ruler, ring, &mut sides),
+            Part::Ring(loop_ring) => ring::ring(ruler, loop_ring, &mut sides),
             Part::Bars(bars) => charts::bars(ruler, bars, &mut sides),
             Part::Shares(shares) => charts::shares(ruler, shares, &mut sides),
             Part::Pairs(pairs) => charts::pairs(ruler, pairs, &mut sides),
@@ -80,12 +81,12 @@ impl Sides {
             used: false,
         };
         sides.head = head(page, ruler, width);
-        sides.y = sides.top();
+        sides.y = Sides::top();
         sides.open = sides.head.clone();
         sides
     }
 
-    pub(in crate::page) fn left(&self) -> f32 {
+    pub(in crate::page) fn left() -> f32 {
         MARGIN
     }
 
@@ -93,7 +94,7 @@ impl Sides {
         self.width - MARGIN
     }
 
-    pub(in crate::page) fn top(&self) -> f32 {
+    pub(in crate::page) fn top() -> f32 {
         MARGIN + TITLE_ROOM
     }
 
@@ -104,12 +105,12 @@ impl Sides {
     /// The width of a column.
     pub(in crate::page) fn column_width(&self) -> f32 {
         let count = self.columns as f32;
-        (self.right() - self.left() - BETWEEN * (count - 1.0)) / count
+        (self.right() - Self::left() - BETWEEN * (count - 1.0)) / count
     }
 
     /// The left edge of the column being filled.
     pub(in crate::page) fn x(&self) -> f32 {
-        self.left() + self.column as f32 * (self.column_width() + BETWEEN)
+        Self::left() + self.column as f32 * (self.column_width() + BETWEEN)
     }
 
     /// Which column is being filled, counted over all sides.
@@ -124,7 +125,7 @@ impl Sides {
 
     /// Whether nothing is in the column being filled.
     fn at_top(&self) -> bool {
-        self.y <= self.top() + 0.01
+        self.y <= Self::top() + 0.01
     }
 
     /// Goes on below.
@@ -141,7 +142,7 @@ impl Sides {
 
     pub(in crate::page) fn next_column(&mut self) {
         self.column += 1;
-        self.y = self.top();
+        self.y = Self::top();
         if self.column == self.columns {
             self.close();
         }
@@ -163,7 +164,7 @@ impl Sides {
             blocks,
         });
         self.column = 0;
-        self.y = self.top();
+        self.y = Self::top();
         self.used = false;
     }
 

@@ -13,6 +13,7 @@ mod entry;
 mod lay;
 mod leaf;
 mod lookback;
+mod ring;
 mod sheet;
 mod wording;
 mod words;

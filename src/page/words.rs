@@ -37,18 +37,26 @@ impl Page {
                 Part::Ring(ring) => touch_ring(ring, touch),
                 Part::Bars(Bars { heading, kinds, rows }) => {
                     touch(heading);
-                    kinds.iter_mut().for_each(|(kind, _)| touch(kind));
-                    rows.iter_mut().for_each(|(label, _)| touch(label));
+                    for (kind, _) in kinds.iter_mut() {
+                        touch(kind);
+                    }
+                    for (label, _) in rows.iter_mut() {
+                        touch(label);
+                    }
                 }
                 Part::Shares(Shares { heading, rows }) => {
                     touch(heading);
-                    rows.iter_mut().for_each(|Share { label, .. }| touch(label));
+                    for Share { label, .. } in rows.iter_mut() {
+                        touch(label);
+                    }
                 }
                 Part::Pairs(Pairs { heading, ends, rows }) => {
                     touch(heading);
                     touch(&mut ends.0);
                     touch(&mut ends.1);
-                    rows.iter_mut().for_each(|(label, ..)| touch(label));
+                    for (label, ..) in rows.iter_mut() {
+                        touch(label);
+                    }
                 }
             }
         }
@@ -79,7 +87,9 @@ fn touch_fields(fields: &mut Fields, touch: &mut impl FnMut(&mut String)) {
     {
         touch(heading);
         touch(guide);
-        items.iter_mut().for_each(|item| touch_item(item, touch));
+        for item in items.iter_mut() {
+            touch_item(item, touch);
+        }
     }
     [centre, left, right, above, below, key]
         .into_iter()

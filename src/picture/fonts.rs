@@ -43,11 +43,11 @@ impl Face {
         let signs = signs_of(&face);
         let emoji = family.contains("Emoji");
         Some(Self {
+            bytes,
             index,
             family,
             emoji,
             signs,
-            bytes,
         })
     }
 

@@ -79,11 +79,11 @@ pub(in crate::picture) fn write(
     };
     for (index, leaf) in leaves.iter().enumerate() {
         let size = PageSettings::from_wh(leaf.width * MM, leaf.height * MM);
-        let mut side = document.start_page_with(size.ok_or_else(|| refused(&"no such paper"))?);
-        let mut surface = side.surface();
+        let mut paper = document.start_page_with(size.ok_or_else(|| refused(&"no such paper"))?);
+        let mut surface = paper.surface();
         pen.side(&mut surface, index, leaf);
         surface.finish();
-        side.finish();
+        paper.finish();
     }
     document.set_outline(pen.outline);
     document.set_tag_tree(pen.tree);

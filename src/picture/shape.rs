@@ -145,8 +145,8 @@ impl<'f> Shaper<'f> {
         let width = glyphs.iter().map(|glyph| glyph.advance).sum();
         Run {
             face,
-            rtl,
             range,
+            rtl,
             glyphs,
             width,
         }

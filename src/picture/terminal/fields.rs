@@ -26,9 +26,14 @@ pub(in crate::picture::terminal) fn rows(fields: &Fields, screen: &Screen) -> Ve
         Ink::Quiet,
         screen,
     ));
-    out.extend(beside(corner(Place::Away), corner(Place::Toward), half, screen));
+    out.extend(beside(&corner(Place::Away), &corner(Place::Toward), half, screen));
     out.push(middle(fields, half, screen));
-    out.extend(beside(corner(Place::Inner), corner(Place::Matters), half, screen));
+    out.extend(beside(
+        &corner(Place::Inner),
+        &corner(Place::Matters),
+        half,
+        screen,
+    ));
     out.push(dyed(
         centred(&fields.below, across).trim_end(),
         Ink::Quiet,
@@ -70,15 +75,15 @@ fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Vec<Row> {
 }
 
 /// Two corners beside each other, with the line down between them.
-fn beside(left: Vec<Row>, right: Vec<Row>, half: usize, screen: &Screen) -> Vec<String> {
+fn beside(left: &[Row], right: &[Row], half: usize, screen: &Screen) -> Vec<String> {
     let bar = if screen.unicode { "│" } else { "|" };
     let count = left.len().max(right.len()) + 1;
     let nothing = (String::new(), Ink::Words);
     let at = |rows: &[Row], row: usize| rows.get(row).unwrap_or(&nothing).clone();
     (0..count)
         .map(|row| {
-            let (left, left_ink) = at(&left, row);
-            let (right, right_ink) = at(&right, row);
+            let (left, left_ink) = at(left, row);
+            let (right, right_ink) = at(right, row);
             // The dye goes on before the padding, so that no colour runs into empty space.
             let space = " ".repeat(half.saturating_sub(width(&left)));
             let line = format!(

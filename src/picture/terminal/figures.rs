@@ -143,6 +143,7 @@ pub(in crate::picture::terminal) fn bars(bars: &Bars, screen: &Screen) -> Vec<St
                 says.push(format!("{count} {kind}"));
             }
         }
+        drawing.push_str(&" ".repeat(most.min(room) - drawn));
         let says = if says.is_empty() {
             "none".to_owned()
         } else {
@@ -177,17 +178,14 @@ pub(in crate::picture::terminal) fn shares(shares: &Shares, screen: &Screen) -> 
     };
     for share in &shares.rows {
         let mut drawing = String::new();
-        if let Some((low, high)) = share.interval {
-            let here = f64::from(share.count) / f64::from(share.of.max(1));
-            for at in 0..=20_u32 {
-                let part = f64::from(at) / 20.0;
-                let near = (part - here).abs() <= 0.025;
-                drawing.push(match () {
-                    () if near && !drawing.contains(dot) => dot,
-                    () if part >= low - 0.025 && part <= high + 0.025 => heavy,
-                    () => thin,
-                });
-            }
+        let here = f64::from(share.count) / f64::from(share.of.max(1));
+        for at in 0..=20_u32 {
+            let part = f64::from(at) / 20.0;
+            drawing.push(match share.interval {
+                Some(_) if (part - here).abs() <= 0.025 && !drawing.contains(dot) => dot,
+                Some((low, high)) if part >= low - 0.025 && part <= high + 0.025 => heavy,
+                _ => thin,
+            });
         }
         out.extend(row(&share.label, columns, &drawing, &share.says(), screen));
     }
@@ -203,6 +201,10 @@ pub(in crate::picture::terminal) fn pairs(pairs: &Pairs, screen: &Screen) -> Vec
     } else {
         ['-', 'o', '*', '@']
     };
+    if !screen.plain {
+        let key = format!("{first_sign} {}  {second_sign} {}", pairs.ends.0, pairs.ends.1);
+        out.extend(fold(&key, screen.columns));
+    }
     for (name, first, second) in &pairs.rows {
         let drawing: String = (0..=10)
             .flat_map(|value| {

@@ -39,9 +39,9 @@ pub(in crate::picture::terminal) fn fold(text: &str, columns: usize) -> Vec<Stri
             used += width(piece);
         }
     }
-    lines
-        .iter_mut()
-        .for_each(|line| line.truncate(line.trim_end().len()));
+    for line in &mut lines {
+        line.truncate(line.trim_end().len());
+    }
     lines
 }
 

@@ -46,8 +46,12 @@ pub fn shown(text: &str) -> String {
             '\u{7f}' => out.push_str("^?"),
             '\u{80}'..='\u{9f}' => out.extend(['^', '[', char::from(sign as u8 - 0x40)]),
             // Marks that only turn the writing direction, soft hyphens, and signs with no shape.
-            '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{206f}' => {}
-            '\u{ad}'
+            '\u{61c}'
+            | '\u{200e}'
+            | '\u{200f}'
+            | '\u{202a}'..='\u{202e}'
+            | '\u{2066}'..='\u{206f}'
+            | '\u{ad}'
             | '\u{180e}'
             | '\u{200b}'
             | '\u{2060}'..='\u{2065}'
@@ -55,7 +59,7 @@ pub fn shown(text: &str) -> String {
             | '\u{fff9}'..='\u{fffb}'
             | '\u{e0000}'..='\u{e007f}' => {}
             other if (0xfdd0..=0xfdef).contains(&u32::from(other)) || u32::from(other) & 0xfffe == 0xfffe => {
-                out.push('\u{fffd}')
+                out.push('\u{fffd}');
             }
             other => out.push(other),
         }

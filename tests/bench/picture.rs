@@ -1,0 +1,110 @@
+//! Measures how long pictures take: a map of 40 entries as PDF, beside a general document compiler that sets the same
+//! words in the same run. Prints one line a measure; nothing here passes or fails.
+
+#[path = "../picture_maps.rs"]
+#[expect(dead_code, reason = "the tests use the rest")]
+mod picture_maps;
+
+use std::path::Path;
+use std::process::Command;
+use std::time::Duration;
+use std::time::Instant;
+
+use wayfold::map::Field;
+use wayfold::map::Map;
+use wayfold::page;
+use wayfold::page::SheetOptions;
+use wayfold::picture;
+use wayfold::picture::Fonts;
+use wayfold::picture::terminal;
+use wayfold::picture::terminal::Screen;
+
+const TIMES: usize = 21;
+
+fn main() -> Result<(), picture::PictureError> {
+    let map = entries(40);
+    let page = page::sheet(&map, &SheetOptions::default());
+    let mut lines = Vec::new();
+    let bytes = picture::pdf(&page, &Fonts::embedded())?.len();
+    let pdf = median(|| drop(picture::pdf(&page, &Fonts::embedded())));
+    lines.push(format!(
+        "picture: PDF of 40 entries, {bytes} bytes: {:.1} ms",
+        ms(pdf)
+    ));
+    let svg = median(|| drop(picture::svg(&page, &Fonts::embedded())));
+    lines.push(format!("picture: SVG of 40 entries: {:.1} ms", ms(svg)));
+    let png = median(|| drop(picture::png(&page, &Fonts::embedded(), 1.0)));
+    lines.push(format!(
+        "picture: PNG of 40 entries at scale 1: {:.1} ms",
+        ms(png)
+    ));
+    for count in [100, 10_000] {
+        let page = page::sheet(&entries(count), &SheetOptions::default());
+        let screen = Screen {
+            columns: 80,
+            unicode: true,
+            colour: true,
+            plain: false,
+        };
+        let drawn = median(|| drop(terminal::draw(&page, &screen)));
+        lines.push(format!(
+            "picture: terminal of {count} entries at 80 columns: {:.1} ms",
+            ms(drawn)
+        ));
+    }
+    lines.push(
+        peer(pdf).unwrap_or_else(|| "picture: no peer here; run ./scripts/test, which brings it".to_owned()),
+    );
+    show(&lines.join("\n"));
+    Ok(())
+}
+
+/// Entries of a few words each, over all fields.
+fn entries(count: usize) -> Map {
+    let mut drawn = picture_maps::Drawn::default();
+    for at in 0..count {
+        drawn.entry(
+            Field::ALL[at % 4],
+            None,
+            &format!("water the beans before work, day {at}"),
+        );
+    }
+    drawn.map()
+}
+
+fn median(mut work: impl FnMut()) -> Duration {
+    let mut times: Vec<Duration> = (0..TIMES)
+        .map(|_| {
+            let start = Instant::now();
+            work();
+            start.elapsed()
+        })
+        .collect();
+    times.sort();
+    times[TIMES / 2]
+}
+
+fn ms(time: Duration) -> f64 {
+    time.as_secs_f64() * 1e3
+}
+
+/// The document compiler's time for the same words on the same machine, and the ratio.
+fn peer(ours: Duration) -> Option<String> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let python =
+        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), Into::into);
+    let done = Command::new(python)
+        .arg(root.join("tests/bench/picture_peer.py"))
+        .output()
+        .ok()?;
+    let theirs: f64 = String::from_utf8(done.stdout).ok()?.trim().parse().ok()?;
+    Some(format!(
+        "picture: the same words by a document compiler: {theirs:.1} ms, ratio {:.2}",
+        ms(ours) / theirs
+    ))
+}
+
+#[expect(clippy::print_stdout, reason = "a bench prints its measures")]
+fn show(text: &str) {
+    println!("{text}");
+}
