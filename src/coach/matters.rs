@@ -2,6 +2,7 @@
 //! qualities and things one does all belong; feelings as aims, goals that end, and what others should do are asked about.
 
 use super::Doubt;
+use super::absence;
 use super::found::Found;
 use super::found::doubt;
 use super::head::Clause;
@@ -10,7 +11,6 @@ use super::head::Subject;
 use super::head::is_person;
 use super::head::noun_phrase;
 use super::lists;
-use super::moves;
 use super::others;
 use super::sight;
 use super::tokens::Form;
@@ -58,7 +58,7 @@ fn others_doing(clause: &Clause<'_>) -> Option<Found> {
 
 /// What is not to be: "stop arguing", "never let anyone down", "not being anxious", "no drama".
 fn absent(clause: &Clause<'_>) -> Option<Found> {
-    let found = moves::absent(clause)?;
+    let found = absence::absent(clause)?;
     if found.doubt == Doubt::Feeling {
         return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling-matters"));
     }

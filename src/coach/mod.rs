@@ -5,6 +5,7 @@
 //! `inner`, `matters`) are asked in order; the first doubt is the question. What is inner and what can be seen comes from
 //! WordNet's classes (`wordnet`, `sight`).
 
+mod absence;
 mod found;
 mod head;
 mod inner;
@@ -16,8 +17,11 @@ mod moves;
 mod others;
 mod sight;
 mod split;
+mod states;
+mod things;
 mod tokens;
 mod unhook;
+mod vague;
 mod verdict;
 mod wordnet;
 
