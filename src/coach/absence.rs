@@ -1,12 +1,12 @@
 //! The absence test, for moves and for what matters: an entry that only says what is not done.
 
 use super::Doubt;
+use super::clause::Clause;
+use super::clause::Shape;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::Shape;
-use super::head::noun_phrase;
 use super::lists;
+use super::phrase::noun_phrase;
 use super::sight;
 use super::tokens::Form;
 use super::tokens::Token;

@@ -3,10 +3,10 @@
 
 use super::Doubt;
 use super::absence;
+use super::clause::Clause;
+use super::clause::Subject;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::Subject;
 use super::lists;
 use super::others;
 use super::sight;

@@ -1,13 +1,13 @@
 //! States among moves: a quality to stand for, a feeling as an aim, a label, or a mood that no camera sees.
 
 use super::Doubt;
+use super::clause::Clause;
+use super::clause::Shape;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::Shape;
-use super::head::is_person;
-use super::head::noun_phrase;
 use super::lists;
+use super::phrase::is_person;
+use super::phrase::noun_phrase;
 use super::sight;
 use super::tokens::Token;
 use super::wordnet::mark;

@@ -1,13 +1,13 @@
 //! Nouns among moves: a feeling, a quality, a person, a label, a thing of the world.
 
 use super::Doubt;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::Shape;
-use super::head::Subject;
-use super::head::is_person;
 use super::lists;
+use super::phrase::is_person;
 use super::sight;
 use super::states;
 use super::wordnet::class;

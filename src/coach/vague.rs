@@ -2,12 +2,12 @@
 //! its beginning can be seen.
 
 use super::Doubt;
+use super::clause::Clause;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::noun_phrase;
+use super::goals;
 use super::lists;
-use super::matters;
+use super::phrase::noun_phrase;
 use super::sight;
 use super::tokens::Form;
 use super::tokens::Token;
@@ -138,7 +138,7 @@ pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
     }
     // A goal that ends, among moves: "lose ten kilos", "get a promotion". One that was reached was an act.
     let ahead = !clause.done && clause.words[at].form() != Some(Form::Past);
-    (ahead && REACH.contains(&base) && matters::is_goal(clause, at))
+    (ahead && REACH.contains(&base) && goals::is_goal(clause, at))
         .then(|| doubt(Doubt::Goal, 0.7, "coach.goal-move"))
 }
 
