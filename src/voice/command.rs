@@ -188,7 +188,7 @@ fn number(said: &[String]) -> Option<usize> {
     ];
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
     let lone = match said.as_slice() {
-        ["number" | "choice" | "option", lone] | [lone] | ["the", lone] | ["the", lone, "one"] => *lone,
+        ["number" | "choice" | "option" | "the", lone] | [lone] | ["the", lone, "one"] => *lone,
         _ => return None,
     };
     NUMBERS

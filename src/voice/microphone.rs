@@ -40,9 +40,9 @@ impl Default for Listening {
     /// A pause of 2.5 s, 20 s of patience, five minutes at most.
     fn default() -> Self {
         Self {
-            pause: Duration::from_millis(2_500),
+            pause: Duration::from_secs_f32(2.5),
             patience: Duration::from_secs(20),
-            longest: Duration::from_secs(300),
+            longest: Duration::from_mins(5),
         }
     }
 }

@@ -17,9 +17,11 @@ pub(super) struct Rate {
     #[cfg(feature = "voice")]
     skip: usize,
     #[cfg(feature = "voice")]
-    owed: f64,
+    taken: u64,
     #[cfg(feature = "voice")]
-    ratio: f64,
+    given: u64,
+    #[cfg(feature = "voice")]
+    hertz: u32,
 }
 
 impl Rate {
@@ -38,13 +40,13 @@ impl Rate {
             Some(made.map_err(|_| VoiceError::MicrophoneFormat)?)
         };
         let skip = change.as_ref().map_or(0, Resampler::output_delay);
-        let ratio = f64::from(Samples::RATE) / f64::from(rate);
         Ok(Self {
             pending: Vec::new(),
             change,
             skip,
-            owed: 0.0,
-            ratio,
+            taken: 0,
+            given: 0,
+            hertz: rate,
         })
     }
 
@@ -72,11 +74,11 @@ impl Rate {
         use rubato::Resampler;
         let Some(change) = &self.change else { return Ok(()) };
         let tail = change.input_frames_next() * 2 + change.output_delay();
-        let mut left = self.owed.round().max(0.0);
-        self.ratio = 0.0;
+        let due = self.taken * u64::from(Samples::RATE) / u64::from(self.hertz);
+        let mut left = usize::try_from(due.saturating_sub(self.given)).unwrap_or(0);
         self.change(&vec![0.0; tail], &mut |block| {
-            let keep = block.len().min(left as usize);
-            left -= keep as f64;
+            let keep = block.len().min(left);
+            left -= keep;
             out(&block[..keep]);
         })
     }
@@ -100,7 +102,7 @@ impl Rate {
             out(block);
             return Ok(());
         };
-        self.owed += block.len() as f64 * self.ratio;
+        self.taken += block.len() as u64;
         self.pending.extend_from_slice(block);
         let step = change.input_frames_next();
         let mut done = 0;
@@ -113,7 +115,7 @@ impl Rate {
                 .take_data();
             let drop = self.skip.min(made.len());
             self.skip -= drop;
-            self.owed -= (made.len() - drop) as f64;
+            self.given += (made.len() - drop) as u64;
             out(&made[drop..]);
             made.zeroize();
             done += step;

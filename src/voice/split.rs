@@ -58,20 +58,18 @@ fn split_list(sentence: &str) -> Vec<&str> {
         .map(str::trim)
         .filter(|part| !part.is_empty())
         .collect();
-    let list = parts.len() >= 3 || (parts.len() == 2 && begins(parts[1], "and"));
-    if !list {
+    if parts.len() < 2 {
         return vec![sentence];
     }
-    if parts.len() >= 3 && !parts.last().is_some_and(|last| begins(last, "and")) {
+    if !parts.last().is_some_and(|last| begins(last, "and"))
+        && let Some(last) = parts.pop()
+    {
         // "the garden, my sister and being fair": the last comma of a list is often not written.
-        if let Some((before, after)) = parts
-            .pop()
-            .map(|last| last.split_once(" and ").unwrap_or((last, "")))
-        {
-            parts.push(before);
-            parts.extend((!after.is_empty()).then_some(after));
-        }
+        let (before, after) = last.split_once(" and ").unwrap_or((last, ""));
+        parts.push(before);
+        parts.extend((!after.is_empty()).then_some(after));
     }
+    let list = parts.len() >= 3 || begins(parts[1], "and");
     for part in &mut parts {
         for lead in ["and also ", "and ", "also ", "And "] {
             *part = part.strip_prefix(lead).unwrap_or(part).trim();
@@ -80,7 +78,7 @@ fn split_list(sentence: &str) -> Vec<&str> {
     let lone = |part: &&str| {
         part.split_whitespace().count() <= SHORT && !GOES_ON.iter().any(|word| begins(part, word))
     };
-    if parts.iter().all(|part| lone(part)) {
+    if list && parts.iter().all(lone) {
         parts
     } else {
         vec![sentence]

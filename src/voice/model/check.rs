@@ -132,7 +132,7 @@ impl Walk {
             let tensor = wanted.remove(&name).ok_or(ModelFault::Tensor)?;
             let right = match tensor.class {
                 Class::Plain => 0,
-                Class::Convolution => u32::from(sizes.file_type % 1_000 != 0),
+                Class::Convolution => u32::from(!sizes.file_type.is_multiple_of(1_000)),
                 Class::Weight => weight_kind(sizes.file_type % 1_000).ok_or(ModelFault::Range)?,
             };
             if shape != tensor.sizes || kind != right {

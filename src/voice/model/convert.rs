@@ -1,4 +1,4 @@
-//! From CTranslate2's form to ggml's: every tensor by its ggml name, the large matrices in blocks of 32 with one
+//! From `CTranslate2`'s form to ggml's: every tensor by its ggml name, the large matrices in blocks of 32 with one
 //! scale, in a few megabytes of memory however large the model is.
 
 use std::io;

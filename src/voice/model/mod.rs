@@ -10,6 +10,7 @@ mod source;
 mod write;
 
 use std::collections::HashSet;
+use std::fmt::Write as _;
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
@@ -113,7 +114,7 @@ pub fn list(folder: &Path) -> Result<Vec<Installed>, VoiceError> {
     Ok(found)
 }
 
-/// Puts one model in place from its files: a CTranslate2 model (`model.bin`, or its parts in order, with
+/// Puts one model in place from its files: a `CTranslate2` model (`model.bin`, or its parts in order, with
 /// `vocabulary.txt` given or beside it), a ready ggml Whisper file, or the activity model. The new file is checked
 /// before it takes its name, and an older one of that name is replaced at once or not at all.
 ///
@@ -248,5 +249,10 @@ fn checksum(path: &Path) -> Result<String, VoiceError> {
         }
         sum.update(&block[..read]);
     }
-    Ok(sum.finalize().iter().map(|byte| format!("{byte:02x}")).collect())
+    let mut digits = String::with_capacity(64);
+    for byte in sum.finalize() {
+        // Writing to a string cannot fail.
+        let _ = write!(digits, "{byte:02x}");
+    }
+    Ok(digits)
 }

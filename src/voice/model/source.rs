@@ -1,4 +1,4 @@
-//! A model in CTranslate2's form, version 6, read where it lies: a table of named tensors over one file or several
+//! A model in `CTranslate2`'s form, version 6, read where it lies: a table of named tensors over one file or several
 //! parts of one. Only the table is held in memory; every number in it is checked against the file's real length.
 
 use std::collections::HashMap;
@@ -67,10 +67,11 @@ impl Source {
         };
         let layers = |side: &str| -> u32 {
             let there = |layer: &u32| {
-                self.table
-                    .contains_key(&format!("{side}/layer_{layer}/ffn/linear_0/weight"))
+                let name = format!("{side}/layer_{layer}/ffn/linear_0/weight");
+                self.table.contains_key(&name)
             };
-            (0..33).take_while(there).count() as u32
+            // One more than is allowed, so that a model with too many is refused.
+            (0..33).find(|layer| !there(layer)).unwrap_or(33)
         };
         let state = size("decoder/embeddings/weight", 1)?;
         let sizes = Sizes {

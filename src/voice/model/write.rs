@@ -12,28 +12,31 @@ use super::VoiceError;
 use super::checksum;
 use super::checksum_path;
 
-/// Writes `target` through `fill`, checks it, and gives it its name.
+/// Writes `target` through `content`, checks it, and gives it its name.
 pub(super) fn atomically(
     target: &Path,
-    fill: impl FnOnce(&mut dyn Write) -> Result<(), VoiceError>,
+    content: impl FnOnce(&mut dyn Write) -> Result<(), VoiceError>,
     check: impl FnOnce(&Path) -> Result<(), VoiceError>,
 ) -> Result<PathBuf, VoiceError> {
-    let part = beside(target, &format!("part-{}", std::process::id()));
-    let leftover = Leftover(&part);
+    let unfinished = beside(target, &format!("part-{}", std::process::id()));
+    let leftover = Leftover(&unfinished);
     let failed = |error: &io::Error| VoiceError::file(target, error);
-    let mut file = BufWriter::with_capacity(1 << 18, File::create(&part).map_err(|error| failed(&error))?);
-    fill(&mut file).map_err(|error| named(error, target))?;
+    let mut file = BufWriter::with_capacity(
+        1 << 18,
+        File::create(&unfinished).map_err(|error| failed(&error))?,
+    );
+    content(&mut file).map_err(|error| named(error, target))?;
     let file = file.into_inner().map_err(|error| failed(error.error()))?;
     file.sync_all().map_err(|error| failed(&error))?;
-    check(&part).map_err(|error| named(error, target))?;
-    let sum = checksum(&part)?;
-    std::fs::rename(&part, target).map_err(|error| failed(&error))?;
+    check(&unfinished).map_err(|error| named(error, target))?;
+    let sum = checksum(&unfinished)?;
+    std::fs::rename(&unfinished, target).map_err(|error| failed(&error))?;
     drop(leftover);
     let name = target.file_name().unwrap_or_default().to_string_lossy();
-    let sum_part = beside(target, &format!("sum-{}", std::process::id()));
-    let leftover = Leftover(&sum_part);
-    std::fs::write(&sum_part, format!("{sum}  {name}\n")).map_err(|error| failed(&error))?;
-    std::fs::rename(&sum_part, checksum_path(target)).map_err(|error| failed(&error))?;
+    let sum_file = beside(target, &format!("sum-{}", std::process::id()));
+    let leftover = Leftover(&sum_file);
+    std::fs::write(&sum_file, format!("{sum}  {name}\n")).map_err(|error| failed(&error))?;
+    std::fs::rename(&sum_file, checksum_path(target)).map_err(|error| failed(&error))?;
     drop(leftover);
     Ok(target.to_owned())
 }
@@ -45,12 +48,12 @@ pub(super) fn copy(
     check: impl FnOnce(&Path) -> Result<(), VoiceError>,
 ) -> Result<PathBuf, VoiceError> {
     let mut source = File::open(from).map_err(|error| VoiceError::file(from, &error))?;
-    let fill = |out: &mut dyn Write| {
+    let content = |out: &mut dyn Write| {
         io::copy(&mut source, out)
             .map(|_| ())
             .map_err(|error| VoiceError::file(from, &error))
     };
-    atomically(target, fill, check)
+    atomically(target, content, check)
 }
 
 /// A hidden name in the same folder, so that renaming cannot cross file systems.

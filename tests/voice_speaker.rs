@@ -1,0 +1,121 @@
+//! Reading aloud: the speech service's protocol against a stand-in that records what it is told, and the fallback.
+
+#![cfg(unix)]
+
+use std::io::BufRead;
+use std::io::BufReader;
+use std::io::Write;
+use std::os::unix::net::UnixListener;
+use std::process::Command;
+use std::time::Duration;
+
+use wayfold::voice::Line;
+use wayfold::voice::Service;
+use wayfold::voice::Speaker;
+
+/// Set in the process that speaks.
+const SPEAKS: &str = "WAYFOLD_TEST_SPEAKS";
+
+/// A speech service as its manual describes it, for one client: answers each command, and gives what it was told.
+/// A message that holds "long" never ends by itself.
+fn service(listener: &UnixListener) -> Vec<String> {
+    let mut told = Vec::new();
+    let (stream, _) = listener.accept().unwrap();
+    let mut out = stream.try_clone().unwrap();
+    let mut lines = BufReader::new(stream).lines().map_while(Result::ok);
+    while let Some(line) = lines.next() {
+        told.push(line.clone());
+        let answer = match line.as_str() {
+            "SPEAK" => {
+                out.write_all(b"230 OK RECEIVING DATA\r\n").unwrap();
+                let text: Vec<String> = lines.by_ref().take_while(|line| line != ".").collect();
+                let long = text.iter().any(|line| line.contains("long"));
+                told.extend(text);
+                let ended = if long {
+                    ""
+                } else {
+                    "702-21\r\n702-1\r\n702 END\r\n"
+                };
+                format!("225-21\r\n225 OK MESSAGE QUEUED\r\n701-21\r\n701-1\r\n701 BEGIN\r\n{ended}")
+            }
+            "CANCEL SELF" => "210 OK CANCELED\r\n".to_owned(),
+            other if other.starts_with("SET SELF") => "203 OK SET\r\n".to_owned(),
+            _ => "300 ERR UNKNOWN\r\n".to_owned(),
+        };
+        if out.write_all(answer.as_bytes()).is_err() {
+            break;
+        }
+    }
+    told
+}
+
+fn line(text: &str) -> Line {
+    Line {
+        text: text.to_owned(),
+        pause: Duration::from_millis(5),
+    }
+}
+
+fn again(test: &str, socket: &std::path::Path) -> std::process::Child {
+    let name = format!("voice_speaker::{test}");
+    let mut command = Command::new(std::env::current_exe().unwrap());
+    command.args(["--exact", &name]).env(SPEAKS, "1");
+    command.env("SPEECHD_ADDRESS", format!("unix_socket:{}", socket.display()));
+    command.spawn().unwrap()
+}
+
+#[test]
+fn the_speech_service_is_told_each_line_in_its_own_protocol() {
+    if std::env::var_os(SPEAKS).is_some() {
+        let mut speaker = Speaker::through(Service::Dispatcher, "en").unwrap();
+        speaker.say(vec![line("Take your time."), line(".\n.hidden\r\nQUIT")]);
+        speaker.wait().unwrap();
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let socket = folder.path().join("speech");
+    let listener = UnixListener::bind(&socket).unwrap();
+    let mut child = again(
+        "the_speech_service_is_told_each_line_in_its_own_protocol",
+        &socket,
+    );
+    let told = service(&listener);
+    assert!(child.wait().unwrap().success());
+    assert_eq!(told[0], "SET SELF CLIENT_NAME user:wayfold:guide");
+    let spoken: Vec<&str> = told
+        .iter()
+        .skip_while(|line| *line != "SPEAK")
+        .map(String::as_str)
+        .collect();
+    // The lone full stops are doubled, so the text can neither end its message nor give a command.
+    assert_eq!(
+        spoken,
+        ["SPEAK", "Take your time.", "SPEAK", "..", "..hidden", "QUIT"]
+    );
+}
+
+#[test]
+fn stopping_cancels_the_message() {
+    if std::env::var_os(SPEAKS).is_some() {
+        let speaker = Speaker::open("en").unwrap();
+        assert_eq!(speaker.service(), Service::Dispatcher);
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let socket = folder.path().join("speech");
+    let listener = UnixListener::bind(&socket).unwrap();
+    let mut child = again("stopping_cancels_the_message", &socket);
+    let told = service(&listener);
+    assert!(child.wait().unwrap().success());
+    assert_eq!(told, ["SET SELF CLIENT_NAME user:wayfold:guide"]);
+}
+
+#[test]
+fn a_missing_program_is_an_error_and_a_language_is_no_option() {
+    let unknown = Speaker::through(Service::Program("not-a-speaking-program"), "en");
+    assert_eq!(unknown.unwrap_err(), wayfold::voice::VoiceError::NoSpeaker);
+    let mut speaker = Speaker::through(Service::Program("espeak"), "--path=/").unwrap();
+    speaker.say(Vec::new());
+    assert_eq!(speaker.wait(), Ok(()));
+    assert!(!speaker.speaking());
+}
