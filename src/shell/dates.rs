@@ -32,3 +32,8 @@ pub(crate) fn end_of(day: Date) -> Timestamp {
 pub(crate) fn start_of(day: Date) -> Timestamp {
     day.to_zoned_datetime(zone()).map_or(Timestamp::MIN, |start| start.timestamp())
 }
+
+/// The day of an instant, here.
+pub(crate) fn day_of(at: Timestamp) -> Date {
+    at.to_zoned_datetime(zone()).date()
+}

@@ -39,7 +39,7 @@ pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Opt
             None => return Ok(None),
         },
     };
-    keeping::create(&arguments.keeping, unlock).map(Some)
+    keeping::create(&arguments.keeping, &unlock).map(Some)
 }
 
 /// Asks for a new passphrase twice. `None` if the person left.

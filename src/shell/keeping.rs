@@ -16,8 +16,8 @@ use crate::shell::minting::Minting;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::trouble::notice_words;
 use crate::store::Locked;
-use crate::store::Notice;
 use crate::store::Store;
 use crate::store::StoreError;
 use crate::store::Unlock;
@@ -107,7 +107,7 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
     }
     let locked = Store::how_locked(&place)?;
     let opened = match locked {
-        Locked::KeyFile => Store::open(&place, Unlock::KeyFile)?,
+        Locked::KeyFile => Store::open(&place, &Unlock::KeyFile)?,
         Locked::Passphrase if keeping.no_passphrase => {
             return Err(Trouble::Usage("trouble.has-passphrase", String::new()));
         }
@@ -115,7 +115,9 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
     };
     let (store, opened) = opened;
     for notice in &opened.notices {
-        terminal.say(&notice_words(notice));
+        if let Some(words) = notice_words(notice) {
+            terminal.say(&words);
+        }
     }
     Ok(Some(Kept::new(store, History::new(opened.events))))
 }
@@ -126,7 +128,7 @@ fn unlock(
     place: &Path,
 ) -> Result<(Store, crate::store::Opened), Trouble> {
     if let Some(file) = &keeping.passphrase_file {
-        return Ok(Store::open(place, Unlock::Passphrase(passphrase_from(file)?))?);
+        return Ok(Store::open(place, &Unlock::Passphrase(passphrase_from(file)?))?);
     }
     if !terminal.is_interactive() {
         return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
@@ -135,7 +137,7 @@ fn unlock(
         let Some(passphrase) = terminal.ask_secret(&phrase("passphrase.ask")) else {
             return Err(Trouble::Interrupted);
         };
-        match Store::open(place, Unlock::Passphrase(passphrase)) {
+        match Store::open(place, &Unlock::Passphrase(passphrase)) {
             Err(StoreError::WrongPassphrase) if left > 0 => terminal.say(&phrase("passphrase.wrong")),
             other => return Ok(other?),
         }
@@ -144,7 +146,7 @@ fn unlock(
 }
 
 /// Makes a new store, locked as asked.
-pub(crate) fn create(keeping: &Keeping, unlock: Unlock) -> Result<Kept, Trouble> {
+pub(crate) fn create(keeping: &Keeping, unlock: &Unlock) -> Result<Kept, Trouble> {
     let store = Store::create(&place(keeping), unlock)?;
     Ok(Kept::new(store, History::default()))
 }
@@ -158,9 +160,4 @@ pub(crate) fn passphrase_from(file: &Path) -> Result<Zeroizing<String>, Trouble>
         return Err(Trouble::Usage("trouble.no-passphrase-file", file.display().to_string()));
     }
     Ok(passphrase)
-}
-
-/// What the store noticed on opening, in words.
-fn notice_words(notice: &Notice) -> String {
-    crate::shell::trouble::notice_words(notice)
 }

@@ -5,9 +5,13 @@ use std::io;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use jiff::Timestamp;
+
+use crate::shell::dates;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::speaking;
+use crate::store::Notice;
 use crate::store::StoreError;
 use crate::voice::VoiceError;
 
@@ -80,6 +84,43 @@ fn why(error: &io::Error) -> String {
     }
 }
 
-fn store_words(error: &StoreError) -> String { format!("{error:?}") }
-/// What the store noticed.
-pub(crate) fn notice_words(notice: &crate::store::Notice) -> String { format!("{notice:?}") }
+fn store_words(error: &StoreError) -> String {
+    let name = match error {
+        StoreError::WrongPassphrase => "store.wrong-passphrase",
+        StoreError::OtherLock => "store.other-lock",
+        StoreError::InUse => "store.in-use",
+        StoreError::NewerFormat => "store.newer-format",
+        StoreError::DiskFull => "store.disk-full",
+        StoreError::ReadOnly => "store.read-only",
+        StoreError::Damaged => "store.damaged",
+        StoreError::Missing => "store.none",
+        StoreError::Exists => "store.exists",
+        StoreError::BadBackup => "store.bad-backup",
+        StoreError::BackupTooCostly => "store.backup-too-costly",
+        StoreError::BadAgeKey => "store.bad-age-key",
+        StoreError::TooLarge => "store.too-large",
+        StoreError::NoRandomness => "store.no-randomness",
+        StoreError::Disk(kind) => return filled("store.disk", &[("why", &kind.to_string())]),
+    };
+    phrase(name)
+}
+
+/// What the store noticed on opening; nothing where the person need not know.
+pub(crate) fn notice_words(notice: &Notice) -> Option<String> {
+    let day = |at: &Option<Timestamp>| at.map_or_else(|| phrase("notice.unknown-day"), |at| dates::day_of(at).to_string());
+    Some(match notice {
+        Notice::Unfinished { .. } | Notice::Mended { records: 0, .. } => return None,
+        Notice::Mended { records, .. } => filled("notice.mended", &[("count", &records.to_string())]),
+        Notice::FromSnapshot { records } => filled("notice.from-snapshot", &[("count", &records.to_string())]),
+        Notice::Lost { records, after, before } => {
+            let (after, before) = (day(after), day(before));
+            filled("notice.lost", &[("count", &records.to_string()), ("after", &after), ("before", &before)])
+        }
+        Notice::RolledBack { records, newest } => {
+            filled("notice.rolled-back", &[("count", &records.to_string()), ("newest", &day(newest))])
+        }
+        Notice::OlderKeys => phrase("notice.older-keys"),
+        Notice::OutOfChain { .. } => phrase("notice.out-of-chain"),
+        Notice::NotMended { reason } => filled("notice.not-mended", &[("why", &store_words(reason))]),
+    })
+}

@@ -8,6 +8,7 @@ use std::process::ExitCode;
 use jiff::Timestamp;
 
 use crate::map::Map;
+use crate::map::MapJson;
 use crate::page;
 use crate::picture;
 use crate::shell::arguments::Arguments;
@@ -62,7 +63,7 @@ fn write(terminal: &mut Terminal, map: &Map, form: Form, what: &MapArguments) ->
     let fonts = picture::Fonts::embedded;
     let bytes = match form {
         Form::Json => {
-            let mut text = serde_json::to_string_pretty(&map.entries().len()).unwrap_or_default();
+            let mut text = serde_json::to_string_pretty(&MapJson::of(map, Timestamp::now())).unwrap_or_default();
             text.push('\n');
             text.into_bytes()
         }
