@@ -1,1 +1,2 @@
 //! Every test of the built program, in one binary: one link, one place to look.
+mod safety;
