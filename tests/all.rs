@@ -11,6 +11,7 @@ mod picture_maps;
 mod picture_terminal;
 mod picture_words;
 mod program;
+mod safety;
 mod sitting;
 mod store;
 mod voice;
