@@ -34,7 +34,7 @@ fn says_danger(sitting: &mut Player<'_>, words: &str, level: &str) {
 fn the_message_comes_before_any_other_output() {
     let library = library();
     for level in ["pause", "stop", "emergency"] {
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         sitting.goes_to("thought.ask");
         let before = sitting.outputs.len();
         says_danger(&mut sitting, "dark words", level);
@@ -54,7 +54,7 @@ fn the_message_comes_before_any_other_output() {
 #[test]
 fn dropped_words_leave_no_trace_and_the_same_prompt_comes_back() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     let before = sitting.prompt.clone();
     says_danger(&mut sitting, "dark words", "pause");
@@ -68,7 +68,7 @@ fn dropped_words_leave_no_trace_and_the_same_prompt_comes_back() {
 #[test]
 fn kept_words_are_taken_as_the_answer_without_a_second_message() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("").says("keep").says("on");
@@ -86,7 +86,7 @@ fn kept_words_are_taken_as_the_answer_without_a_second_message() {
 fn stop_asks_for_a_word_and_a_bare_enter_does_not_go_on() {
     let library = library();
     for level in ["stop", "emergency"] {
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         sitting.goes_to("thought.ask");
         says_danger(&mut sitting, "dark words", level);
         assert_eq!(
@@ -114,7 +114,7 @@ fn stop_asks_for_a_word_and_a_bare_enter_does_not_go_on() {
 #[test]
 fn leaving_is_offered_first_and_keeps_everything() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting
         .goes_to("who.ask")
         .says("my sister Ada")
@@ -139,7 +139,7 @@ fn leaving_is_offered_first_and_keeps_everything() {
 #[test]
 fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     sitting
         .give(Input::Answer(danger("my friend ...", "stop", "other")))
@@ -152,7 +152,7 @@ fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
 #[test]
 fn where_no_words_are_asked_none_are_offered_to_keep() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("choice.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("");
@@ -164,7 +164,7 @@ fn where_no_words_are_asked_none_are_offered_to_keep() {
 #[test]
 fn danger_inside_the_message_shows_it_again_and_opens_no_second_one() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     says_danger(&mut sitting, "dark words", "stop");
     let before = sitting.prompt.clone();
@@ -181,7 +181,7 @@ fn danger_inside_the_message_shows_it_again_and_opens_no_second_one() {
 #[test]
 fn three_quiet_findings_in_one_sitting_become_the_pause_message() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     for count in 1..=2 {
         says_danger(&mut sitting, &format!("a sad thing {count}"), "quiet");
@@ -203,7 +203,7 @@ fn three_quiet_findings_in_one_sitting_become_the_pause_message() {
 #[test]
 fn a_quiet_line_is_said_even_when_the_words_do_not_fit_the_question() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("choice.ask");
     says_danger(&mut sitting, "a sad thing", "quiet");
     assert_eq!(sitting.asked(), "choice.ask");
@@ -213,7 +213,7 @@ fn a_quiet_line_is_said_even_when_the_words_do_not_fit_the_question() {
 #[test]
 fn after_a_message_nothing_asks_about_cost_or_loops_in_this_sitting() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting
         .goes_to("away.ask")
         .says("leave the room early")
@@ -228,7 +228,7 @@ fn after_a_message_nothing_asks_about_cost_or_loops_in_this_sitting() {
 #[test]
 fn grounding_opens_on_any_prompt_and_comes_back_to_it() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask");
     let before = sitting.prompt.clone();
     sitting.give(Input::Ground).expect("always");
@@ -241,7 +241,7 @@ fn grounding_opens_on_any_prompt_and_comes_back_to_it() {
 #[test]
 fn danger_during_grounding_comes_back_to_grounding() {
     let library = library();
-    let mut sitting = Player::begin(&library, "ground");
+    let mut sitting = Player::begin(library, "ground");
     sitting.goes_to("breath.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("").says("on");
@@ -251,7 +251,7 @@ fn danger_during_grounding_comes_back_to_grounding() {
 #[test]
 fn heard_words_stop_the_sitting_before_they_are_confirmed() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     sitting
         .give(Input::Heard(danger("dark words", "stop", "self")))
@@ -274,7 +274,7 @@ fn heard_words_stop_the_sitting_before_they_are_confirmed() {
 #[test]
 fn heard_words_are_kept_mended_or_let_go() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("who.ask");
     let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
     sitting.give(heard("my brother jonah")).expect("heard");

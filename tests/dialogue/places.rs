@@ -79,7 +79,7 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
     let mut interrupted = BTreeSet::new();
     let mut open = VecDeque::new();
     for (name, _) in FLOWS {
-        open.push_back(Player::begin(&library, name));
+        open.push_back(Player::begin(library, name));
     }
     while let Some(mut sitting) = open.pop_front() {
         sitting.outputs.clear();
@@ -100,7 +100,7 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
             "skipping moves on"
         );
 
-        let resumed = State::resume(&library, &sitting.state.save()).expect("saved places come back");
+        let resumed = State::resume(library, &sitting.state.save()).expect("saved places come back");
         assert_eq!((&resumed.state, resumed.moved), (&sitting.state, false));
 
         let mut out = sitting.clone();
