@@ -1,157 +1,17 @@
-//! The head of a short phrase: who does it, what is done or what it is, and whether it is denied, owed or wished.
+//! The head of a short phrase: who does it, and what is done or what it is.
 //!
 //! No grammar of English is attempted. People write in a few shapes: verb first ("rang my sister"), "I" and a verb, a noun
 //! phrase, "being" and an adjective, "to" and a verb, a passive, or somebody else and a verb. Common practice, no source.
 
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
 use super::lists;
-use super::lists::among;
+use super::phrase::noun_phrase;
+use super::phrase::starts_verb;
 use super::tokens::Form;
 use super::tokens::Token;
 use super::wordnet::class;
-use super::wordnet::mark;
-
-/// Who the clause is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Subject {
-    /// Not said; the writer is meant.
-    Unsaid,
-    /// The writer.
-    Me,
-    /// "He", "she", "they".
-    Them,
-    /// "People", "nobody", "everyone".
-    Anyone,
-    /// A noun phrase; its head stands here.
-    Named(usize),
-}
-
-/// What the clause is built around.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Shape {
-    /// A verb, standing here.
-    Act(usize),
-    /// A form of "be", and what follows it.
-    Being(Option<usize>),
-    /// A noun phrase with its head here.
-    Thing(usize),
-    /// An adjective by itself.
-    Such(usize),
-    /// Nothing that could be read.
-    Nothing,
-}
-
-/// One clause, read.
-#[derive(Clone, Debug)]
-pub(super) struct Clause<'a> {
-    /// The words of the clause.
-    pub(super) words: &'a [Token],
-    pub(super) subject: Subject,
-    pub(super) shape: Shape,
-    /// Where the reading stopped: the verb, the form of "be" or the start of the noun phrase.
-    pub(super) from: usize,
-    /// "Not", "never", "don't" before the head.
-    pub(super) negated: bool,
-    /// "Should", "must", "have to" in the present.
-    pub(super) owed: bool,
-    /// "Will", "would", "can".
-    pub(super) modal: bool,
-    /// "Want to", "try to".
-    pub(super) wished: bool,
-    /// A past or finished form, so that it was done.
-    pub(super) done: bool,
-    /// A finite present form with a subject: "I shout", "he never replies".
-    pub(super) finite: bool,
-    /// The word that joins it to the clause before.
-    pub(super) joined_by: Option<&'a str>,
-}
-
-impl Clause<'_> {
-    pub(super) fn word(&self, at: usize) -> Option<&Token> {
-        self.words.get(at)
-    }
-
-    pub(super) fn text(&self, at: usize) -> &str {
-        self.words.get(at).map_or("", |word| word.text.as_str())
-    }
-
-    /// Whether a word of this list stands at or after a place.
-    pub(super) fn has_after(&self, at: usize, list: &[&str]) -> bool {
-        self.words.iter().skip(at).any(|word| word.among(list))
-    }
-
-    pub(super) fn has(&self, word: &str) -> bool {
-        self.words.iter().any(|w| w.is(word))
-    }
-
-    /// Whether the writer is who acts.
-    pub(super) fn mine(&self) -> bool {
-        matches!(self.subject, Subject::Unsaid | Subject::Me)
-    }
-
-    /// The verb, where it is built around one.
-    pub(super) fn verb(&self) -> Option<(usize, &str)> {
-        match self.shape {
-            Shape::Act(at) => Some((at, self.words[at].base())),
-            _ => None,
-        }
-    }
-}
-
-/// Reads an entry as clauses.
-pub(super) fn clauses(words: &[Token]) -> Vec<Clause<'_>> {
-    let mut found: Vec<Clause<'_>> = Vec::new();
-    let mut start = 0;
-    let mut joined_by = None;
-    for at in 0..words.len() {
-        let joins = words[at].among(lists::JOIN) && !keeps_together(words, at);
-        if joins {
-            push(&mut found, &words[start..at], joined_by);
-            joined_by = Some(words[at].text.as_str());
-            start = at + 1;
-        } else if words[at].pause {
-            push(&mut found, &words[start..=at], joined_by);
-            joined_by = None;
-            start = at + 1;
-        }
-    }
-    push(&mut found, &words[start..], joined_by);
-    found
-}
-
-fn push<'a>(found: &mut Vec<Clause<'a>>, words: &'a [Token], joined_by: Option<&'a str>) {
-    if words.is_empty() {
-        return;
-    }
-    let mut clause = clause(words);
-    clause.joined_by = joined_by;
-    if let Some(before) = found.last()
-        && joined_by == Some("and")
-        && matches!(before.shape, Shape::Thing(_) | Shape::Nothing)
-        && (before.has("me") || before.has("i") || clause.has("i"))
-    {
-        // "Me and my sister baked", "my brother and I walked": the writer is one of them.
-        clause.subject = Subject::Me;
-    }
-    found.push(clause);
-}
-
-/// Words that look like a joint and are none: "so tired", "as good", "after work", "like that".
-fn keeps_together(words: &[Token], at: usize) -> bool {
-    let next = words.get(at + 1);
-    match words[at].text.as_str() {
-        "so" => next.is_none_or(|w| {
-            !(w.among(lists::FIRST) || w.among(lists::THEM) || w.among(lists::OWN) || w.is("that"))
-        }),
-        "as" | "before" | "after" | "until" | "till" => {
-            next.is_none_or(|w| w.is("myself") || !(w.among(lists::FIRST) || w.among(lists::THEM)))
-        }
-        "instead" => next.is_some_and(|w| w.is("of")),
-        "since" | "while" | "whilst" | "when" | "if" | "though" | "although" | "because" => false,
-        "which" | "who" => at == 0,
-        "or" | "but" | "and" | "then" => at == 0,
-        _ => false,
-    }
-}
 
 /// Reads one clause.
 pub(super) fn clause(words: &[Token]) -> Clause<'_> {
@@ -447,19 +307,17 @@ fn before_other(read: &mut Clause<'_>, mut at: usize) -> usize {
             read.owed = true;
         } else if word.among(lists::MODAL) || word.among(lists::LEADS) && !word.is("to") {
             read.modal |= word.among(lists::MODAL);
-        } else if matches!(word.text.as_str(), "keep" | "keeps" | "kept")
-            && read
-                .words
-                .get(at + 1)
-                .is_some_and(|w| w.form() == Some(Form::Ing))
-        {
-        } else if word.adverb.is_some()
-            && word.verb.is_none()
-            && word.noun.is_none()
-            && word.adjective.is_none()
-        {
         } else {
-            break;
+            let next = read.words.get(at + 1);
+            let keeps = matches!(word.text.as_str(), "keep" | "keeps" | "kept")
+                && next.is_some_and(|w| w.form() == Some(Form::Ing));
+            let adverb_only = word.adverb.is_some()
+                && word.verb.is_none()
+                && word.noun.is_none()
+                && word.adjective.is_none();
+            if !keeps && !adverb_only {
+                break;
+            }
         }
         at += 1;
     }
@@ -473,84 +331,6 @@ fn act(read: &mut Clause<'_>, at: usize) {
         || read.words[at].among(lists::PAST_ALIKE) && read.subject == Subject::Me
     {
         read.done = true;
-    }
-}
-
-/// Verbs that look more like nouns, but not at the head of an entry.
-const VERBS_FIRST: &[&str] = &[
-    "abstain", "cut", "dream", "fixate", "hoover", "limit", "panic", "refrain", "skip", "stress", "vent",
-];
-
-/// Whether a verb begins here rather than a noun phrase.
-pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
-    let word = &words[at];
-    let Some(verb) = &word.verb else { return false };
-    let noun = word.noun.as_ref().map_or(0, |n| n.senses.often + 1);
-    let adjective = word.adjective.unwrap_or(0);
-    let next = words.get(at + 1);
-    let opens = next.is_some_and(|w| {
-        w.among(lists::OWN)
-            || w.among(lists::SELF)
-            || matches!(
-                w.text.as_str(),
-                "him" | "her" | "them" | "it" | "me" | "us" | "you" | "up" | "off" | "down" | "out" | "away"
-            )
-            || among(lists::ROLES, &w.text)
-            || words.len() == at + 2 && matches!(w.text.as_str(), "more" | "less" | "better" | "harder")
-    });
-    match verb.form {
-        Form::Ing => {
-            // "racing heart", "sinking feeling": a noun of the body or of the mind makes it an attribute.
-            let describes = next.is_some_and(|w| {
-                w.noun.as_ref().is_some_and(|n| {
-                    n.mostly(class::BODY)
-                        || n.mostly(class::FEELING)
-                        || n.mostly(class::THOUGHT)
-                        || n.marked(mark::SENSED)
-                })
-            });
-            !describes
-                && !matches!(
-                    word.text.as_str(),
-                    "evening"
-                        | "morning"
-                        | "nothing"
-                        | "something"
-                        | "everything"
-                        | "anything"
-                        | "wedding"
-                        | "building"
-                        | "being"
-                )
-                && !(word.text == "feelings")
-        }
-        Form::Past => {
-            let felt = word.marks & (mark::ADJ_FELT | mark::ADJ_BODY) != 0
-                || word.among(lists::FELT)
-                || word.among(lists::AIM_FELT)
-                || word.among(lists::BODY_WORDS);
-            // "hurt my back" acts, "scared of him" and "stressed" describe.
-            opens
-                || !(felt && adjective > 0 || word.among(lists::FELT))
-                    && (adjective <= verb.senses.often || next.is_some_and(|w| w.noun.is_none()))
-        }
-        Form::Third => word.noun.is_none() || opens && noun <= verb.senses.often + 1,
-        Form::Bare => {
-            if word.noun.is_none() && word.adjective.is_none()
-                || next.is_some() && among(VERBS_FIRST, &verb.lemma) && next.is_some_and(|w| w.noun.is_none())
-            {
-                return true;
-            }
-            if opens {
-                return true;
-            }
-            if word.among(lists::FELT) || word.among(lists::AIM_FELT) {
-                return false;
-            }
-            verb.senses.often >= noun.max(adjective)
-                || next.is_some_and(|w| w.among(lists::PREP) || w.is("to"))
-                    && verb.senses.often + 1 >= noun.max(adjective)
-        }
     }
 }
 
@@ -610,78 +390,4 @@ fn phrase(read: &mut Clause<'_>, at: usize) {
         }
     }
     read.shape = Shape::Thing(head);
-}
-
-/// The head of the noun phrase that starts here, and where the phrase ends.
-pub(super) fn noun_phrase(words: &[Token], start: usize) -> Option<(usize, usize)> {
-    let mut at = start;
-    let mut head = None;
-    while let Some(word) = words.get(at) {
-        if word.is("in")
-            && words
-                .get(at + 1)
-                .is_some_and(|w| matches!(w.text.as_str(), "law" | "laws"))
-        {
-            // "Mother in law": the head stays with the person.
-            at += 2;
-            continue;
-        }
-        if word.among(lists::PREP)
-            || word.among(lists::BE)
-            || word.among(lists::NOT)
-            || word.among(lists::MODAL)
-            || word.among(lists::DUTY)
-            || word.among(lists::FIRST)
-            || word.is("to")
-            || word.is("and")
-        {
-            break;
-        }
-        if word.among(lists::OWN) {
-            if head.is_some() {
-                break;
-            }
-        } else if let Some(noun) = &word.noun {
-            let verb = word.verb.as_ref().map_or(0, |v| v.senses.often + 1);
-            let finite =
-                matches!(word.form(), Some(Form::Third | Form::Past)) && verb > noun.senses.often + 1;
-            let follows = words.get(at + 1).is_some_and(|w| {
-                matches!(
-                    w.text.as_str(),
-                    "me" | "my" | "him" | "us" | "at" | "up" | "to" | "off"
-                )
-            });
-            let ing = word.form() == Some(Form::Ing) && head.is_some();
-            let tells = word.form() == Some(Form::Bare)
-                && head.is_some_and(|at| is_person(&words[at]))
-                && words.get(at + 1).is_some_and(|w| w.among(lists::OWN));
-            let acts = head.is_some()
-                && word.verb.is_some()
-                && (tells || finite || follows && verb + 1 >= noun.senses.often || ing);
-            if acts {
-                break;
-            }
-            head = Some(at);
-        } else if word.verb.is_some() && head.is_some()
-            || word.adverb.is_some() && word.adjective.is_none() && head.is_some()
-        {
-            break;
-        } else if word.verb.is_none() && word.adjective.is_none() && word.adverb.is_none() {
-            // An unknown word: a name, or one that WordNet lacks.
-            head = Some(at);
-        }
-        at += 1;
-    }
-    head.map(|head| (head, at))
-}
-
-/// Whether a noun means a person or several.
-pub(super) fn is_person(word: &Token) -> bool {
-    matches!(word.text.as_str(), "people" | "others" | "everyone" | "everybody")
-        || among(lists::ROLES, &word.text)
-        || among(lists::ROLES, word.singular())
-        || word
-            .noun
-            .as_ref()
-            .is_some_and(|noun| noun.mostly(class::PERSON) && !word.among(lists::MIND))
 }

@@ -1,11 +1,11 @@
 //! The kind that an entry seems to be: a proposal that the person can change. Source: the exercise's own division of what
 //! shows up inside (thoughts, feelings, the body, urges, memories); common practice.
 
-use super::head::Clause;
-use super::head::Shape;
-use super::head::Subject;
-use super::head::is_person;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
 use super::lists;
+use super::phrase::is_person;
 use super::sight;
 use super::tokens::Form;
 use super::tokens::Token;

@@ -2,21 +2,20 @@
 //! qualities and things one does all belong; feelings as aims, goals that end, and what others should do are asked about.
 
 use super::Doubt;
+use super::absence;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
 use super::found::Found;
 use super::found::doubt;
-use super::head::Clause;
-use super::head::Shape;
-use super::head::Subject;
-use super::head::is_person;
-use super::head::noun_phrase;
+use super::goals;
 use super::lists;
-use super::moves;
 use super::others;
+use super::phrase::noun_phrase;
 use super::sight;
 use super::tokens::Form;
 use super::tokens::Token;
 use super::wordnet::class;
-use super::wordnet::mark;
 use crate::map::Field;
 
 /// The doubt about something under what matters, if there is one.
@@ -25,7 +24,7 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
     owed(first)
         .or_else(|| others_doing(first))
         .or_else(|| absent(first))
-        .or_else(|| goal(first))
+        .or_else(|| goals::goal(first))
         .or_else(|| feeling(first))
         .or_else(|| means(first))
         .or_else(|| planned_act(words, clauses))
@@ -58,317 +57,123 @@ fn others_doing(clause: &Clause<'_>) -> Option<Found> {
 
 /// What is not to be: "stop arguing", "never let anyone down", "not being anxious", "no drama".
 fn absent(clause: &Clause<'_>) -> Option<Found> {
-    let found = moves::absent(clause)?;
+    let found = absence::absent(clause)?;
     if found.doubt == Doubt::Feeling {
         return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling-matters"));
     }
     Some(doubt(Doubt::Absence, 0.8, "coach.absence-matters"))
 }
 
-/// A goal that ends when it is reached: "get a degree", "lose 10 kilos", "success", "be rich", "become a nurse".
-/// Common practice: a value is a direction and is never finished.
-fn goal(clause: &Clause<'_>) -> Option<Found> {
-    let found = || Some(doubt(Doubt::Goal, 0.8, "coach.goal"));
-    if !clause.mine() {
-        return None;
-    }
-    match clause.shape {
-        Shape::Act(at) => {
-            let base = clause.words[at].base();
-            (lists::among(lists::GOAL_VERBS, base) && is_goal(clause, at))
-                .then(found)
-                .flatten()
-        }
-        Shape::Being(_)
-            if clause.words.last().is_some_and(|w| w.is("free"))
-                && clause
-                    .words
-                    .iter()
-                    .any(|w| matches!(w.text.as_str(), "debt" | "mortgage")) =>
-        {
-            found()
-        }
-        Shape::Being(Some(at)) => {
-            let word = &clause.words[at];
-            let behind = clause.words.get(clause.from..at).unwrap_or_default();
-            let trade = word
-                .noun
-                .as_ref()
-                .is_some_and(|n| n.mostly(class::PERSON) && !n.marked(mark::KIN))
-                && !word.among(lists::ROLES)
-                && clause.text(clause.from) == "be"
-                && !matches!(
-                    word.singular(),
-                    "person"
-                        | "human"
-                        | "man"
-                        | "woman"
-                        | "listener"
-                        | "neighbour"
-                        | "neighbor"
-                        | "teammate"
-                        | "role"
-                        | "model"
-                        | "team"
-                        | "example"
-                        | "citizen"
-                        | "player"
-                        | "christian"
-                        | "muslim"
-                        | "mentor"
-                        | "learner"
-                        | "helper"
-                        | "leader"
-                        | "carer"
-                        | "host"
-                        | "son"
-                        | "daughter"
-                )
-                && !behind.iter().any(|w| {
-                    sight::is_good_trait(w) || matches!(w.text.as_str(), "good" | "better" | "great" | "best")
-                });
-            ((word.among(lists::END_STATES) || lists::among(lists::END_STATES, word.singular()))
-                && !matches!(clause.text(at + 1), "enough" | "in")
-                || trade)
-                .then(found)
-                .flatten()
-        }
-        Shape::Thing(at) => {
-            let word = &clause.words[at];
-            let before = clause.words.get(clause.from..at).unwrap_or_default();
-            let new = before.iter().any(|w| {
-                matches!(
-                    w.text.as_str(),
-                    "a" | "an" | "new" | "bigger" | "better" | "own" | "nice" | "nicer" | "good" | "dream"
-                )
-            }) || before.is_empty() && clause.from > 0 && clause.text(0) == "more";
-            let got = word.among(lists::GOAL_NOUNS)
-                && new
-                && !before
-                    .iter()
-                    .any(|w| matches!(w.text.as_str(), "father" | "home-made"));
-            let bigger = before.iter().any(|w| {
-                matches!(
-                    w.text.as_str(),
-                    "bigger" | "newer" | "nicer" | "better" | "higher"
-                )
-            }) && word
-                .noun
-                .as_ref()
-                .is_some_and(|n| matches!(n.senses.first, class::ARTIFACT | class::POSSESSION));
-            (word.among(lists::GOALS)
-                && before.len() <= 1
-                && !matches!(clause.text(0), "my" | "our")
-                && !clause.words.iter().skip(at + 1).any(|w| w.is("of"))
-                || got
-                || bigger)
-                .then(found)
-                .flatten()
-        }
-        Shape::Such(at) => clause.words[at].among(lists::END_STATES).then(found).flatten(),
-        _ => None,
-    }
-}
+/// Words of a good state that are as much a way to be as a feeling: "being strong", "being open".
+const WAYS_TO_BE: &[&str] = &[
+    "alive",
+    "balanced",
+    "best",
+    "better",
+    "brave",
+    "braver",
+    "cheerful",
+    "enough",
+    "fearless",
+    "free",
+    "good",
+    "great",
+    "grounded",
+    "hopeful",
+    "inspired",
+    "lighter",
+    "loved",
+    "open",
+    "optimistic",
+    "positive",
+    "proud",
+    "safe",
+    "strong",
+    "stronger",
+];
 
-/// Whether the thing of a verb is one that is got once: a degree, ten kilos, a house.
-pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
-    let base = clause.words[at].base();
-    let rest = clause.words.get(at + 1..).unwrap_or_default();
-    let thing = rest
-        .iter()
-        .take(6)
-        .take_while(|w| {
-            !matches!(
-                w.text.as_str(),
-                "with" | "for" | "to" | "from" | "at" | "in" | "on"
-            )
-        })
-        .any(|w| w.among(lists::GOAL_NOUNS));
-    let number = rest.iter().any(|w| w.text.bytes().any(|b| b.is_ascii_digit()))
-        || rest.iter().any(|w| {
-            matches!(
-                w.text.as_str(),
-                "ten" | "five" | "twenty" | "three" | "two" | "million" | "hundred" | "thousand" | "k"
-            )
-        });
-    match base {
-        "become" => {
-            noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| {
-                (is_person(&clause.words[head])
-                    || clause.words[head].noun.is_none() && clause.words[head].adjective.is_none())
-                    && !clause.words[at + 1..head]
-                        .iter()
-                        .any(|w| sight::is_good_trait(w) || w.among(lists::AIM_FELT) || w.is("better"))
-            }) || clause.word(at + 1).is_some_and(|w| w.among(lists::END_STATES))
-        }
-        "graduate" | "retire" | "marry" | "succeed" | "qualify" => true,
-        "get" | "be" => {
-            thing
-                || clause.word(at + 1).is_some_and(|w| {
-                    w.among(lists::END_STATES) || matches!(w.text.as_str(), "engaged" | "hired" | "accepted")
-                })
-                || rest.iter().any(|w| w.is("into"))
-                    && rest.iter().any(|w| {
-                        matches!(
-                            w.text.as_str(),
-                            "university" | "uni" | "college" | "oxford" | "medicine" | "debt"
-                        )
-                    })
-                || rest.iter().any(|w| w.is("debt"))
-        }
-        "make" => {
-            rest.iter().any(|w| {
-                w.is("money") || w.is("million") || w.is("millions") || w.is("partner") && rest.len() == 1
-            }) && !rest.iter().any(|w| is_person(w) && !w.is("partner"))
-        }
-        "win" | "beat" | "achieve" | "earn" | "own" | "buy" => {
-            thing
-                || number
-                || !rest.is_empty()
-                    && !rest.iter().any(|w| {
-                        matches!(
-                            w.text.as_str(),
-                            "trust" | "local" | "less" | "respect" | "living" | "up"
-                        )
-                    })
-        }
-        "pass" | "finish" | "complete" => thing || rest.first().is_some_and(|w| w.is("my")),
-        "start" => rest
-            .iter()
-            .any(|w| matches!(w.text.as_str(), "business" | "company" | "family")),
-        "lose" => {
-            thing
-                || number
-                || rest
-                    .iter()
-                    .any(|w| w.is("weight") || w.is("fat") || w.is("belly"))
-        }
-        "pay" => rest.iter().any(|w| w.is("off")) || rest.iter().any(|w| w.among(lists::GOAL_NOUNS)),
-        "reach" | "save" | "hit" | "sell" | "gain" | "break" | "score" => thing || number,
-        "have" => {
-            rest.iter()
-                .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child" | "kids" | "children"))
-                && (rest.len() <= 2 || number)
-        }
-        "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a"
-        | "move" | "climb" | "quit" => thing,
-        _ => false,
-    }
-}
+/// Nouns of a good state that are as much something to stand for: "joy", "peace".
+const WAYS_TO_LIVE: &[&str] = &[
+    "clarity",
+    "energy",
+    "enthusiasm",
+    "fulfilment",
+    "fulfillment",
+    "joy",
+    "optimism",
+    "peace",
+    "pleasure",
+    "positivity",
+    "pride",
+];
+
+/// Feelings that get in the way, by themselves among what matters.
+const HEAVY: &[&str] = &[
+    "anger",
+    "anxiety",
+    "boredom",
+    "depression",
+    "despair",
+    "dread",
+    "fear",
+    "grief",
+    "guilt",
+    "jealousy",
+    "loneliness",
+    "misery",
+    "nervousness",
+    "panic",
+    "rage",
+    "sadness",
+    "shame",
+    "stress",
+    "worry",
+];
 
 /// A feeling as what is lived for: "to be happy", "peace of mind", "feeling confident"; or one that is here: "my anxiety".
+/// Common practice: feelings come and go, a direction stays.
 fn feeling(clause: &Clause<'_>) -> Option<Found> {
-    let found = || Some(doubt(Doubt::Feeling, 0.8, "coach.feeling-matters"));
     if !clause.mine() {
         return None;
     }
-    match clause.shape {
+    let next = |at: usize| clause.text(at + 1);
+    let asked = match clause.shape {
         Shape::Being(Some(at)) | Shape::Such(at) => {
             let word = &clause.words[at];
-            let aim = word.among(lists::AIM_FELT)
-                && !matches!(
-                    word.text.as_str(),
-                    "strong"
-                        | "stronger"
-                        | "brave"
-                        | "braver"
-                        | "good"
-                        | "better"
-                        | "great"
-                        | "positive"
-                        | "open"
-                        | "free"
-                        | "alive"
-                        | "lighter"
-                        | "balanced"
-                        | "grounded"
-                        | "enough"
-                        | "safe"
-                        | "inspired"
-                        | "loved"
-                        | "optimistic"
-                        | "cheerful"
-                        | "hopeful"
-                        | "fearless"
-                        | "proud"
-                        | "best"
-                );
-            let alone = matches!(word.text.as_str(), "free" | "safe" | "enough" | "better" | "good")
-                && clause.words.len() == at + 1
-                && matches!(word.text.as_str(), "safe" | "enough");
-            let felt = sight::is_felt(word) && !sight::is_good_trait(word) && word.among(lists::FELT);
-            (aim || alone || felt).then(found).flatten()
+            let aim = word.among(lists::AIM_FELT) && !WAYS_TO_BE.contains(&word.text.as_str());
+            let alone = clause.words.len() == at + 1 && matches!(word.text.as_str(), "safe" | "enough");
+            let heavy = word.among(lists::FELT) && !sight::is_good_trait(word);
+            aim || alone || heavy || word.is("stress") && next(at) == "free"
         }
         Shape::Act(at) => match clause.words[at].base() {
-            "feel" => found(),
-            "stay" | "get" | "become" | "keep" => clause
-                .word(at + 1)
-                .filter(|w| {
-                    w.among(lists::AIM_FELT)
-                        && !matches!(
-                            w.text.as_str(),
-                            "strong" | "positive" | "safe" | "good" | "better" | "open" | "fine"
-                        )
-                })
-                .and_then(|_| found()),
-            "find" | "have" | "get_" | "want" | "gain" | "build" => noun_phrase(clause.words, at + 1)
-                .filter(|(head, _)| {
-                    clause.words[*head].among(lists::AIM_NOUNS)
-                        && !matches!(clause.text(*head), "joy" | "pleasure" | "clarity")
-                })
-                .and_then(|_| found()),
-            "relax" | "calm" => (clause.words.len() <= at + 2).then(found).flatten(),
-            "enjoy" => (clause.text(at + 1) == "myself").then(found).flatten(),
-            _ => None,
+            "feel" => true,
+            "stay" | "get" | "become" | "keep" => {
+                !matches!(
+                    next(at),
+                    "strong" | "positive" | "safe" | "good" | "better" | "open" | "fine"
+                ) && clause.word(at + 1).is_some_and(|w| w.among(lists::AIM_FELT))
+            }
+            "find" | "have" | "want" | "gain" | "build" => {
+                noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| is_good_state(clause, head))
+            }
+            "relax" | "calm" => clause.words.len() <= at + 2,
+            "enjoy" => next(at) == "myself",
+            _ => false,
         },
         Shape::Thing(at) => {
-            let word = &clause.words[at];
-            let noun = word.noun.as_ref();
-            let aim = word.among(lists::AIM_NOUNS)
-                && !matches!(
-                    word.text.as_str(),
-                    "peace"
-                        | "joy"
-                        | "energy"
-                        | "pleasure"
-                        | "optimism"
-                        | "enthusiasm"
-                        | "pride"
-                        | "clarity"
-                        | "fulfilment"
-                        | "fulfillment"
-                        | "positivity"
-                )
-                || clause.has("peace") && (clause.has("inner") || clause.has("mind"));
-            let low = noun.is_some_and(|n| {
-                sight::is_feeling(n)
-                    && matches!(
-                        n.lemma.as_str(),
-                        "anxiety"
-                            | "depression"
-                            | "stress"
-                            | "worry"
-                            | "fear"
-                            | "anger"
-                            | "guilt"
-                            | "shame"
-                            | "sadness"
-                            | "loneliness"
-                            | "panic"
-                            | "dread"
-                            | "despair"
-                            | "grief"
-                            | "jealousy"
-                            | "boredom"
-                            | "rage"
-                            | "nervousness"
-                            | "misery"
-                    )
-            });
-            (aim || low && clause.words.len() <= 3).then(found).flatten()
+            let heavy = HEAVY.contains(&clause.words[at].singular()) && clause.words.len() <= 3;
+            heavy || is_good_state(clause, at)
         }
-        _ => None,
-    }
+        _ => false,
+    };
+    asked.then(|| doubt(Doubt::Feeling, 0.8, "coach.feeling-matters"))
+}
+
+/// "Confidence", "peace of mind", and not "joy", which one can also stand for.
+fn is_good_state(clause: &Clause<'_>, at: usize) -> bool {
+    let word = &clause.words[at];
+    word.among(lists::AIM_NOUNS) && !WAYS_TO_LIVE.contains(&word.text.as_str())
+        || clause.has("peace") && (clause.has("inner") || clause.has("mind"))
 }
 
 /// A means: "money", "status". What is it for?

@@ -5,19 +5,30 @@
 //! `inner`, `matters`) are asked in order; the first doubt is the question. What is inner and what can be seen comes from
 //! WordNet's classes (`wordnet`, `sight`).
 
+mod absence;
+mod clause;
 mod found;
+mod goals;
 mod head;
 mod inner;
 mod kinds;
 mod lemma;
+#[rustfmt::skip]
 mod lists;
 mod matters;
 mod moves;
 mod others;
+mod outer;
+mod phrase;
 mod sight;
 mod split;
+mod states;
+mod things;
 mod tokens;
+#[rustfmt::skip]
+mod trade;
 mod unhook;
+mod vague;
 mod verdict;
 mod wordnet;
 
@@ -88,7 +99,7 @@ pub struct Split {
 #[must_use]
 pub fn consider(field: Field, text: &str) -> Option<Question> {
     let words = tokens::tokens(text);
-    let clauses = head::clauses(&words);
+    let clauses = clause::clauses(&words);
     let found = match field {
         Field::Matters => matters::consider(&words, &clauses),
         Field::Inner => inner::consider(&words, &clauses),
@@ -111,7 +122,7 @@ fn matters_instead(found: found::Found) -> found::Found {
 #[must_use]
 pub fn kind_of(field: Field, text: &str) -> Option<Kind> {
     let words = tokens::tokens(text);
-    let clauses = head::clauses(&words);
+    let clauses = clause::clauses(&words);
     match field {
         Field::Inner => kinds::inner(&words, &clauses),
         Field::Matters => kinds::matters(&clauses),

@@ -1,12 +1,12 @@
 //! What others should do, whatever the field: the part that is not in the writer's hands.
 
-use super::head::Clause;
-use super::head::Shape;
-use super::head::Subject;
-use super::head::is_person;
-use super::head::noun_phrase;
-use super::head::starts_verb;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
 use super::lists;
+use super::phrase::is_person;
+use super::phrase::noun_phrase;
+use super::phrase::starts_verb;
 use super::tokens::Form;
 
 /// Somebody else as the one who acts: "he never replies", "everyone respects me".

@@ -3,11 +3,10 @@
 //! Source: WordNet's lexicographer classes weighted by sense frequency, with short lists where the classes are too coarse
 //! for this use. That thinking, feeling and wanting cannot be filmed is the exercise's own distinction (common practice).
 
-use super::head::Clause;
-use super::head::Shape;
-use super::head::noun_phrase;
+use super::clause::Clause;
+use super::clause::Shape;
 use super::lists;
-use super::tokens::Form;
+use super::phrase::noun_phrase;
 use super::tokens::Noun;
 use super::tokens::Token;
 use super::wordnet::class;
@@ -331,10 +330,4 @@ pub(super) fn is_seen(clause: &Clause<'_>) -> bool {
                 || lists::among(lists::SEEN_VERBS, &verb.lemma)
                 || verb.senses.share < MOSTLY
         })
-}
-
-/// Whether a finished form: "rang", or an -ing.
-pub(super) fn is_ing(clause: &Clause<'_>) -> bool {
-    matches!(clause.shape, Shape::Act(at) if clause.words[at].form() == Some(Form::Ing))
-        || clause.words.get(clause.from).is_some_and(|w| w.is("being"))
 }

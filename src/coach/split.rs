@@ -1,7 +1,7 @@
 //! An entry in which a cause is joined to a move, in its two pieces: "I cancel because I feel stupid".
 
 use super::Split;
-use super::head::Shape;
+use super::clause::Shape;
 use super::head::clause;
 use super::lists;
 use super::sight;
@@ -20,9 +20,8 @@ pub(super) enum Joint {
 /// Finds the two pieces, where the first can be seen and the second is felt or thought.
 pub(super) fn split(text: &str, words: &[Token]) -> Option<(Split, Joint)> {
     for at in 1..words.len() {
-        let (joint, from) = match joint(words, at) {
-            Some(found) => found,
-            None => continue,
+        let Some((joint, from)) = joint(words, at) else {
+            continue;
         };
         let act = &words[..at];
         let inner = &words[from..];
@@ -68,7 +67,7 @@ fn is_act(words: &[Token]) -> bool {
     match read.shape {
         Shape::Act(at) => read.mine() && !sight::unseen_act(&read, at),
         // "I over-prepare": behind "I", a word that WordNet lacks is a verb.
-        Shape::Thing(at) => read.subject == super::head::Subject::Me && read.words[at].noun.is_none(),
+        Shape::Thing(at) => read.subject == super::clause::Subject::Me && read.words[at].noun.is_none(),
         _ => false,
     }
 }
@@ -87,7 +86,7 @@ fn is_inner(words: &[Token], joint: Joint) -> bool {
     }
 }
 
-fn is_feeling_of(read: &super::head::Clause<'_>) -> bool {
+fn is_feeling_of(read: &super::clause::Clause<'_>) -> bool {
     match read.shape {
         Shape::Act(at) => {
             matches!(
@@ -97,7 +96,7 @@ fn is_feeling_of(read: &super::head::Clause<'_>) -> bool {
         }
         Shape::Being(Some(at)) | Shape::Such(at) => {
             sight::is_felt(&read.words[at])
-                || read.words[at].among(lists::BAD_TRAITS) && read.subject == super::head::Subject::Me
+                || read.words[at].among(lists::BAD_TRAITS) && read.subject == super::clause::Subject::Me
         }
         Shape::Thing(at) => read.words[at].noun.as_ref().is_some_and(sight::is_feeling),
         _ => false,

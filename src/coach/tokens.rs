@@ -124,13 +124,10 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
         let piece = &rest[..piece_end];
         if piece.is_empty() {
             let gap = rest.chars().next().map_or(1, char::len_utf8);
-            if rest.starts_with([',', '.', ';', ':', '!', '?', '\n', '…'])
-                || rest.starts_with('–')
-                || rest.starts_with('—')
+            if rest.starts_with([',', '.', ';', ':', '!', '?', '\n', '…', '–', '—'])
+                && let Some(last) = found.last_mut()
             {
-                if let Some(last) = found.last_mut() {
-                    last.pause = true;
-                }
+                last.pause = true;
             }
             at += gap;
             continue;

@@ -1,10 +1,10 @@
 //! The unhooking form of a thought: "I'm having the thought that ...", in the person's own words. Source: a common
 //! exercise of the trade (common practice, no source).
 
-use super::head::Clause;
-use super::head::Shape;
-use super::head::Subject;
-use super::head::clauses;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::clause::Subject;
+use super::clause::clauses;
 use super::tokens::Token;
 use super::tokens::tokens;
 
@@ -52,7 +52,7 @@ fn opening(words: &[Token]) -> usize {
     let thinks = matches!(text(verb), "think" | "thinking" | "believe" | "guess" | "know");
     let feels =
         matches!(text(verb), "feel" | "feeling" | "feels") && matches!(text(verb + 1), "like" | "that");
-    if thinks && sentence_begins(text(verb + 1)) || thinks && text(verb + 1) == "that" {
+    if thinks && (sentence_begins(text(verb + 1)) || text(verb + 1) == "that") {
         at = verb + 1;
     } else if feels && sentence_begins(text(verb + 2)) {
         at = verb + 2;
@@ -104,7 +104,7 @@ fn own_words(words: &[Token], said: &str) -> Option<String> {
                 out.push_str(&word.text[1..]);
             }
             _ if place == 0 && typed.chars().skip(1).all(char::is_lowercase) && is_plain(word) => {
-                out.push_str(&word.text)
+                out.push_str(&word.text);
             }
             _ => out.push_str(typed),
         }
@@ -129,7 +129,7 @@ fn in_first_person(words: &[Token], said: &str) -> Option<String> {
         let before = place.checked_sub(1).map_or("", |at| words[at].text.as_str());
         match word.text.as_str() {
             "you" if place == 0 || matches!(next, "are" | "were" | "will" | "can" | "have" | "should") => {
-                out.push('I')
+                out.push('I');
             }
             "you" => out.push_str("me"),
             "you're" => out.push_str("I'm"),

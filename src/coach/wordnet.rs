@@ -52,18 +52,15 @@ pub(super) mod class {
     pub(in crate::coach) const PLACE: u8 = 15;
     pub(in crate::coach) const MOTIVE: u8 = 16;
     pub(in crate::coach) const PERSON: u8 = 18;
-    pub(in crate::coach) const PHENOMENON: u8 = 19;
     pub(in crate::coach) const POSSESSION: u8 = 21;
     pub(in crate::coach) const STATE: u8 = 26;
     pub(in crate::coach) const TIME: u8 = 28;
-    pub(in crate::coach) const V_BODY: u8 = 29;
     pub(in crate::coach) const V_COGNITION: u8 = 31;
     pub(in crate::coach) const V_COMMUNICATION: u8 = 32;
     pub(in crate::coach) const V_CONSUMPTION: u8 = 34;
     pub(in crate::coach) const V_CONTACT: u8 = 35;
     pub(in crate::coach) const V_EMOTION: u8 = 37;
     pub(in crate::coach) const V_MOTION: u8 = 38;
-    pub(in crate::coach) const V_PERCEPTION: u8 = 39;
     pub(in crate::coach) const V_STATIVE: u8 = 42;
 }
 

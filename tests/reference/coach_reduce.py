@@ -35,7 +35,7 @@ BELOW = {
 
 
 class Synset:
-    __slots__ = ("lex", "words", "pointers", "frames", "kind")
+    __slots__ = ("lex", "words", "pointers", "frames", "kind", "numbers")
 
 
 def read_data(folder, name):
@@ -48,6 +48,7 @@ def read_data(folder, name):
         s.lex, s.kind = int(f[1]), f[2]
         count = int(f[3], 16)
         s.words = [f[4 + 2 * i] for i in range(count)]
+        s.numbers = [int(f[5 + 2 * i], 16) for i in range(count)]
         at = 4 + 2 * count
         pointers = int(f[at])
         s.pointers = [tuple(f[at + 1 + 4 * i : at + 5 + 4 * i]) for i in range(pointers)]
@@ -69,13 +70,28 @@ def read_index(folder, name):
 
 
 def read_counts(folder):
-    kinds = {1: "noun", 2: "verb", 3: "adj", 4: "adv", 5: "adj"}
-    counts = {}
+    """Counts by sense key without the head's number (senseidx(5WN)): lemma, kind, class, number in it, head."""
+    counts = collections.Counter()
     for line in open(f"{folder}/cntlist.rev", encoding="ascii"):
-        key, sense, count = line.split()
+        key, _, count = line.split()
         lemma, rest = key.split("%")
-        counts[(lemma, kinds[int(rest[0])], int(sense))] = int(count)
+        kind, lex, number, head, _ = rest.split(":")
+        counts[(lemma, int(kind), int(lex), int(number), head)] = int(count)
     return counts
+
+
+def sense_count(counts, synsets, offset, word):
+    s = synsets[offset]
+    head = ""
+    if s.kind == "s":
+        satellite_of = next(p[1] for p in s.pointers if p[0] == "&")
+        head = synsets[satellite_of].words[0].lower().split("(")[0]
+    kind = {"n": 1, "v": 2, "a": 3, "r": 4, "s": 5}[s.kind]
+    return sum(
+        counts[(word, kind, s.lex, number, head)]
+        for w, number in zip(s.words, s.numbers)
+        if w.lower().split("(")[0] == word
+    )
 
 
 def main(folder, target):
@@ -126,7 +142,7 @@ def main(folder, target):
         s = data["verb"][offset]
         return any(frame == 10 and (at == 0 or s.words[at - 1].lower() == word) for frame, at in s.frames)
 
-    words = collections.defaultdict(dict)
+    known, kept = collections.defaultdict(dict), set()
     for pos, name in enumerate(POS.values()):
         for word, offsets in index[name].items():
             parts = word.split("_")
@@ -134,7 +150,7 @@ def main(folder, target):
                 continue
             if len(parts) == 2 and not (name == "verb" and parts[1] in PARTICLES):
                 continue
-            tags = [counts.get((word, name, i + 1), 0) for i in range(len(offsets))]
+            tags = [sense_count(counts, data[name], offset, word) for offset in offsets]
             classes, marks = collections.Counter(), collections.Counter()
             for i, offset in enumerate(offsets):
                 weight = tags[i] + 0.5 / (i + 1)
@@ -161,17 +177,20 @@ def main(folder, target):
                     or top[0][0] in (4, 9, 26) and len(word) <= 9
                     or any(marks[b] >= total / 2 for b in (0, 1, 3, 5, 6))
                     or len(word) <= 10 and (index["verb"].get(word) or index["adj"].get(word))
-                    or len(offsets) > 1 and len(word) <= 8
+                    or len(offsets) > 1 and len(word) <= 7
                 )
             )
+            known[word][pos] = (
+                top[0][0],
+                top[1][0] if len(top) > 1 and top[0][1] < 0.85 * total else top[0][0],
+                min(7, round(7 * top[0][1] / total)),
+                min(15, sum(tags).bit_length()),
+                sum(1 << b for b, v in marks.items() if v >= total / 2),
+            )
             if keep:
-                words[word][pos] = (
-                    top[0][0],
-                    top[1][0] if len(top) > 1 and top[0][1] < 0.85 * total else top[0][0],
-                    min(7, round(7 * top[0][1] / total)),
-                    min(15, sum(tags).bit_length()),
-                    sum(1 << b for b, v in marks.items() if v >= total / 2),
-                )
+                kept.add(word)
+    # A common word keeps all its parts of speech; a rare part of a rare word is not worth its bytes.
+    words = {word: known[word] for word in kept}
 
     records, order, entries = {}, [], []
     for word in sorted(words, key=lambda w: w.encode()):

@@ -1,0 +1,204 @@
+//! Goals that end when they are reached, among what matters or among moves.
+
+use super::Doubt;
+use super::clause::Clause;
+use super::clause::Shape;
+use super::found::Found;
+use super::found::doubt;
+use super::lists;
+use super::phrase::is_person;
+use super::phrase::noun_phrase;
+use super::sight;
+use super::wordnet::class;
+use super::wordnet::mark;
+
+/// A goal that ends when it is reached: "get a degree", "lose 10 kilos", "success", "be rich", "become a nurse".
+/// Common practice: a value is a direction and is never finished.
+pub(super) fn goal(clause: &Clause<'_>) -> Option<Found> {
+    let found = || Some(doubt(Doubt::Goal, 0.8, "coach.goal"));
+    if !clause.mine() {
+        return None;
+    }
+    match clause.shape {
+        Shape::Act(at) => {
+            let base = clause.words[at].base();
+            (lists::among(lists::GOAL_VERBS, base) && is_goal(clause, at))
+                .then(found)
+                .flatten()
+        }
+        Shape::Being(_)
+            if clause.words.last().is_some_and(|w| w.is("free"))
+                && clause
+                    .words
+                    .iter()
+                    .any(|w| matches!(w.text.as_str(), "debt" | "mortgage")) =>
+        {
+            found()
+        }
+        Shape::Being(Some(at)) => {
+            let word = &clause.words[at];
+            let behind = clause.words.get(clause.from..at).unwrap_or_default();
+            let trade = word
+                .noun
+                .as_ref()
+                .is_some_and(|n| n.mostly(class::PERSON) && !n.marked(mark::KIN))
+                && !word.among(lists::ROLES)
+                && clause.text(clause.from) == "be"
+                && !matches!(
+                    word.singular(),
+                    "person"
+                        | "human"
+                        | "man"
+                        | "woman"
+                        | "listener"
+                        | "neighbour"
+                        | "neighbor"
+                        | "teammate"
+                        | "role"
+                        | "model"
+                        | "team"
+                        | "example"
+                        | "citizen"
+                        | "player"
+                        | "christian"
+                        | "muslim"
+                        | "mentor"
+                        | "learner"
+                        | "helper"
+                        | "leader"
+                        | "carer"
+                        | "host"
+                        | "son"
+                        | "daughter"
+                )
+                && !behind.iter().any(|w| {
+                    sight::is_good_trait(w) || matches!(w.text.as_str(), "good" | "better" | "great" | "best")
+                });
+            ((word.among(lists::END_STATES) || lists::among(lists::END_STATES, word.singular()))
+                && !matches!(clause.text(at + 1), "enough" | "in")
+                || trade)
+                .then(found)
+                .flatten()
+        }
+        Shape::Thing(at) => {
+            let word = &clause.words[at];
+            let before = clause.words.get(clause.from..at).unwrap_or_default();
+            let new = before.iter().any(|w| {
+                matches!(
+                    w.text.as_str(),
+                    "a" | "an" | "new" | "bigger" | "better" | "own" | "nice" | "nicer" | "good" | "dream"
+                )
+            }) || before.is_empty() && clause.from > 0 && clause.text(0) == "more";
+            let got = word.among(lists::GOAL_NOUNS)
+                && new
+                && !before
+                    .iter()
+                    .any(|w| matches!(w.text.as_str(), "father" | "home-made"));
+            let bigger = before.iter().any(|w| {
+                matches!(
+                    w.text.as_str(),
+                    "bigger" | "newer" | "nicer" | "better" | "higher"
+                )
+            }) && word
+                .noun
+                .as_ref()
+                .is_some_and(|n| matches!(n.senses.first, class::ARTIFACT | class::POSSESSION));
+            (word.among(lists::GOALS)
+                && before.len() <= 1
+                && !matches!(clause.text(0), "my" | "our")
+                && !clause.words.iter().skip(at + 1).any(|w| w.is("of"))
+                || got
+                || bigger)
+                .then(found)
+                .flatten()
+        }
+        Shape::Such(at) => clause.words[at].among(lists::END_STATES).then(found).flatten(),
+        _ => None,
+    }
+}
+
+/// Whether the thing of a verb is one that is got once: a degree, ten kilos, a house.
+pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
+    let base = clause.words[at].base();
+    let rest = clause.words.get(at + 1..).unwrap_or_default();
+    let thing = rest
+        .iter()
+        .take(6)
+        .take_while(|w| {
+            !matches!(
+                w.text.as_str(),
+                "with" | "for" | "to" | "from" | "at" | "in" | "on"
+            )
+        })
+        .any(|w| w.among(lists::GOAL_NOUNS));
+    let number = rest.iter().any(|w| w.text.bytes().any(|b| b.is_ascii_digit()))
+        || rest.iter().any(|w| {
+            matches!(
+                w.text.as_str(),
+                "ten" | "five" | "twenty" | "three" | "two" | "million" | "hundred" | "thousand" | "k"
+            )
+        });
+    match base {
+        "become" => {
+            noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| {
+                (is_person(&clause.words[head])
+                    || clause.words[head].noun.is_none() && clause.words[head].adjective.is_none())
+                    && !clause.words[at + 1..head]
+                        .iter()
+                        .any(|w| sight::is_good_trait(w) || w.among(lists::AIM_FELT) || w.is("better"))
+            }) || clause.word(at + 1).is_some_and(|w| w.among(lists::END_STATES))
+        }
+        "graduate" | "retire" | "marry" | "succeed" | "qualify" => true,
+        "get" | "be" => {
+            thing
+                || clause.word(at + 1).is_some_and(|w| {
+                    w.among(lists::END_STATES) || matches!(w.text.as_str(), "engaged" | "hired" | "accepted")
+                })
+                || rest.iter().any(|w| w.is("into"))
+                    && rest.iter().any(|w| {
+                        matches!(
+                            w.text.as_str(),
+                            "university" | "uni" | "college" | "oxford" | "medicine" | "debt"
+                        )
+                    })
+                || rest.iter().any(|w| w.is("debt"))
+        }
+        "make" => {
+            rest.iter().any(|w| {
+                w.is("money") || w.is("million") || w.is("millions") || w.is("partner") && rest.len() == 1
+            }) && !rest.iter().any(|w| is_person(w) && !w.is("partner"))
+        }
+        "win" | "beat" | "achieve" | "earn" | "own" | "buy" => {
+            thing
+                || number
+                || !rest.is_empty()
+                    && !rest.iter().any(|w| {
+                        matches!(
+                            w.text.as_str(),
+                            "trust" | "local" | "less" | "respect" | "living" | "up"
+                        )
+                    })
+        }
+        "pass" | "finish" | "complete" => thing || rest.first().is_some_and(|w| w.is("my")),
+        "start" => rest
+            .iter()
+            .any(|w| matches!(w.text.as_str(), "business" | "company" | "family")),
+        "lose" => {
+            thing
+                || number
+                || rest
+                    .iter()
+                    .any(|w| w.is("weight") || w.is("fat") || w.is("belly"))
+        }
+        "pay" => rest.iter().any(|w| w.is("off")) || rest.iter().any(|w| w.among(lists::GOAL_NOUNS)),
+        "reach" | "save" | "hit" | "sell" | "gain" | "break" | "score" => thing || number,
+        "have" => {
+            rest.iter()
+                .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child" | "kids" | "children"))
+                && (rest.len() <= 2 || number)
+        }
+        "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a"
+        | "move" | "climb" | "quit" => thing,
+        _ => false,
+    }
+}
