@@ -36,6 +36,15 @@ impl Run<'_> {
     /// Takes an answer, typed or heard. Danger in it comes before anything else, whatever is asked.
     pub(in crate::dialogue) fn answer(&mut self, screened: Screened, heard: bool) -> Result<(), WrongInput> {
         let mut level = screened.level();
+        for finding in screened
+            .findings()
+            .iter()
+            .filter(|finding| finding.level >= Level::Quiet)
+        {
+            if !self.state.watch.topics.contains(&finding.topic) {
+                self.state.watch.topics.push(finding.topic);
+            }
+        }
         if level == Level::Quiet {
             self.state.watch.quiet = self.state.watch.quiet.saturating_add(1);
             if self.state.watch.quiet >= QUIET_UNTIL_PAUSE {
@@ -102,7 +111,7 @@ impl Run<'_> {
         let about = most.map_or(About::Me, |finding| finding.about);
         self.state.watch.quiet = 0;
         self.state.watch.interrupted = true;
-        let keepable = self.wants_words();
+        let keepable = self.wants_words() && screened.words().as_str().len() <= MOST_BYTES;
         self.outputs.push(Output::SafetyMessage { level, topics, about });
         if self.in_safety() {
             return;

@@ -10,6 +10,7 @@ use crate::dialogue::Library;
 use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
+use crate::safety::Topic;
 use crate::safety::Words;
 
 /// The form of saved states that this version writes and reads.
@@ -87,6 +88,9 @@ pub(in crate::dialogue) struct Watch {
     pub(in crate::dialogue) quiet: u8,
     /// Whether a message paused this sitting.
     pub(in crate::dialogue) interrupted: bool,
+    /// What the findings of this sitting were about, each once.
+    #[serde(default)]
+    pub(in crate::dialogue) topics: Vec<Topic>,
     /// Distress as it was said, 0 to 10, in order.
     pub(in crate::dialogue) distress: Vec<u8>,
     /// Whether the person asked to stop at the next prompt.

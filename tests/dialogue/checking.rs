@@ -296,6 +296,7 @@ fn guards_are_read() {
         "sure < 7 or has x",
         "",
         "distress.fall > 1",
+        "topic cats",
     ] {
         let found = broken(&around(&format!(
             "[[node]]\nname = \"one\"\nwhen = [{{ if = \"{guard}\", go = \"last\" }}] #!\ngo = \"last\"\n"

@@ -10,6 +10,7 @@ use wayfold::safety::Level;
 
 use super::player::Player;
 use super::player::danger;
+use super::player::danger_of;
 use super::player::library;
 
 /// What was shown as safety messages, in order.
@@ -290,4 +291,77 @@ fn heard_words_are_kept_mended_or_let_go() {
         .map(|entry| entry.words.as_str())
         .collect();
     assert_eq!(words, ["my brother Jonas"]);
+}
+
+#[test]
+fn someone_who_is_being_hurt_is_asked_nothing_about_away_moves() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Answer(danger_of(
+            "someone hurts me",
+            "pause",
+            "self",
+            "abuse",
+        )))
+        .expect("heard");
+    sitting.says("");
+    assert!(
+        sitting
+            .outputs
+            .contains(&Output::Show(wayfold::dialogue::Show::Hiding)),
+        "how to hide is shown"
+    );
+    sitting.says("drop").says("on");
+    while !sitting.asked().starts_with("toward.") {
+        assert!(!sitting.asked().starts_with("away.") && sitting.asked() != "pulls.ask");
+        sitting.says("");
+    }
+    sitting.says("ring my sister").says("");
+    while sitting.prompt.wait != Wait::End {
+        let asked = sitting.asked();
+        assert!(
+            !asked.starts_with("both.") && asked != "follow.ask" && asked != "cost.ask",
+            "{asked}"
+        );
+        sitting.says("");
+    }
+}
+
+#[test]
+fn said_among_the_away_moves_it_ends_that_part() {
+    let library = library();
+    for decision in ["keep", "drop"] {
+        let mut sitting = Player::begin(library, "first-map");
+        sitting.goes_to("away.ask");
+        sitting
+            .give(Input::Answer(danger_of(
+                "someone hurts me",
+                "pause",
+                "self",
+                "abuse",
+            )))
+            .expect("heard");
+        sitting.says("").says(decision).says("on");
+        if decision == "drop" {
+            assert_eq!(sitting.asked(), "away.ask", "the same prompt comes back first");
+            sitting.says("");
+        }
+        assert_eq!(sitting.asked(), "toward.ask", "{decision}");
+    }
+}
+
+#[test]
+fn no_step_is_about_food_or_about_stopping_drink_at_once() {
+    let library = library();
+    for (topic, word) in [("eating", "food"), ("withdrawal", "doctor before you stop")] {
+        let mut sitting = Player::begin(library, "first-map");
+        sitting.goes_to("thought.ask");
+        sitting
+            .give(Input::Answer(danger_of("words", "pause", "self", topic)))
+            .expect("heard");
+        sitting.says("").says("drop").says("on").goes_to("step.ask");
+        assert!(sitting.said().iter().any(|line| line.contains(word)), "{topic}");
+    }
 }

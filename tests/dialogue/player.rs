@@ -34,9 +34,14 @@ pub(crate) struct Player<'l> {
 /// Words in which danger of a given urgency was found, whatever the patterns of the screen are today. Reading them
 /// back is how a kept record comes; only tests write one by hand.
 pub(crate) fn danger(words: &str, level: &str, about: &str) -> Screened {
+    danger_of(words, level, about, "suicide")
+}
+
+/// The same, about a topic.
+pub(crate) fn danger_of(words: &str, level: &str, about: &str, topic: &str) -> Screened {
     let range = serde_json::json!({ "start": 0, "end": words.len() });
     let finding = serde_json::json!(
-        { "group": "made for a test", "level": level, "topic": "suicide", "about": about, "range": range }
+        { "group": "made for a test", "level": level, "topic": topic, "about": about, "range": range }
     );
     serde_json::from_value(serde_json::json!({ "words": words, "findings": [finding] })).expect("its form")
 }
