@@ -10,6 +10,7 @@ use crate::dialogue::Library;
 use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
+use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::Words;
 
@@ -34,6 +35,10 @@ pub(in crate::dialogue) struct Frame {
     /// Every node that was visited, with how often; the latest last.
     pub(in crate::dialogue) trail: Vec<(String, u32)>,
     pub(in crate::dialogue) slots: BTreeMap<String, Value>,
+    /// The most urgent finding in the words that are being asked about, so that the same words, confirmed or put
+    /// another way, do not bring up the same message twice.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::dialogue) met: Option<Level>,
     /// The words that a safety message interrupted, for the script that is opened on top.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::dialogue) pending: Option<Pending>,
@@ -212,6 +217,7 @@ impl Frame {
             phase: Phase::Fresh,
             trail: Vec::new(),
             slots: BTreeMap::new(),
+            met: None,
             pending: None,
         })
     }

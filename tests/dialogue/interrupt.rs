@@ -263,7 +263,9 @@ fn heard_words_stop_the_sitting_before_they_are_confirmed() {
         matches!(sitting.prompt.wait, Wait::Confirm { .. }),
         "kept words are still to be confirmed"
     );
-    sitting.says("dark words, as I meant them");
+    // The shell screens the text as heard and as corrected, so the finding is there again; it was answered already.
+    says_danger(&mut sitting, "dark words, as I meant them", "stop");
+    assert_eq!(messages(&sitting).len(), 1);
     let words: Vec<_> = sitting
         .map
         .field(Field::Inner)
@@ -364,4 +366,60 @@ fn no_step_is_about_food_or_about_stopping_drink_at_once() {
         sitting.says("").says("drop").says("on").goes_to("step.ask");
         assert!(sitting.said().iter().any(|line| line.contains(word)), "{topic}");
     }
+}
+
+#[test]
+fn more_urgent_words_in_a_correction_bring_up_their_own_message() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+        .expect("heard");
+    assert!(messages(&sitting).is_empty());
+    says_danger(&mut sitting, "dark words", "stop");
+    assert_eq!(messages(&sitting), [(Level::Stop, About::Me)]);
+}
+
+#[test]
+fn the_same_quiet_finding_counts_once_when_heard_words_are_confirmed() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    for _ in 0..2 {
+        sitting
+            .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+            .expect("heard");
+        says_danger(&mut sitting, "a sad thing", "quiet");
+    }
+    assert!(messages(&sitting).is_empty());
+    assert_eq!(sitting.map.field(Field::Inner).count(), 2);
+    sitting
+        .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+        .expect("heard");
+    assert_eq!(messages(&sitting), [(Level::Pause, About::Me)]);
+}
+
+#[test]
+fn words_too_long_to_keep_are_not_offered_to_keep() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    says_danger(&mut sitting, &"dark ".repeat(10_000), "pause");
+    sitting.says("");
+    assert_eq!(sitting.asked(), "next.ask");
+}
+
+#[test]
+fn spoken_words_answer_a_choice_and_others_are_refused() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("choice.ask");
+    let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
+    assert_eq!(
+        sitting.give(heard("the ferry was late")),
+        Err(WrongInput::NotWords)
+    );
+    sitting.give(heard("Yes.")).expect("a word of the choice");
+    assert_ne!(sitting.asked(), "choice.ask");
 }
