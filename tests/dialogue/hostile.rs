@@ -124,3 +124,16 @@ fn a_script_cannot_take_a_name_that_a_terminal_obeys() {
             .all(|fault| matches!(&fault.what, FaultKind::WrongValue { key, .. } if key == "name"))
     );
 }
+
+#[test]
+fn the_example_in_the_reference_is_a_whole_script() {
+    let reference = include_str!("../../scripts/dialogue/README.md");
+    let (_, from) = reference.split_once("```toml\n").expect("an example");
+    let (example, _) = from.split_once("```").expect("its end");
+    let taken = library().with("README.md", example);
+    let (library, name) = taken.unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let mut sitting = Player::begin(&library, &name);
+    sitting.says("put the kettle on").says("9");
+    assert_eq!(sitting.prompt.wait, Wait::End);
+    assert_eq!(sitting.map.entries().len(), 1);
+}
