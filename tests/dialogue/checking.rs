@@ -392,3 +392,12 @@ fn placeholders_are_read() {
         );
     }
 }
+
+#[test]
+fn a_most_whose_way_out_leads_round_again_bounds_nothing() {
+    let found = broken(&around(
+        "[[node]]\nname = \"one\" #!\nentry = { field = \"inner\" }\ngo = \"one\"\ndone = \"two\"\n[[node]]\nname = \"two\" #!\npress = true\nwhen = [{ if = \"interrupted\", go = \"last\" }]\ngo = \"one\"\n",
+    ));
+    let cycle = |node: &str| FaultKind::CycleWithoutMost { node: text(node) };
+    assert_eq!(found, [cycle("one"), cycle("two")]);
+}

@@ -157,3 +157,28 @@ fn what_was_said_at_a_prompt_is_said_again_when_it_is_taken_up() {
     assert!(count > 0);
     assert_eq!(outputs, sitting.outputs[sitting.outputs.len() - count..]);
 }
+
+#[test]
+fn what_a_node_without_a_question_did_is_not_done_again() {
+    let does = "do = [{ step = true, act = \"x\" }]";
+    let old = version(1, &[("a", WORDS), ("does", does), ("c", "press = true")]);
+    let new = version(2, &[("a", WORDS), ("does", does)]);
+    let mut sitting = Player::begin(&old, "mine");
+    sitting.says("prune one tree");
+    assert_eq!(sitting.map.steps().len(), 1);
+    let resumed = State::resume(&new, &sitting.state.save()).expect("it comes back");
+    let mut sitting = Player {
+        library: &new,
+        state: resumed.state,
+        ..sitting
+    };
+    sitting
+        .give(wayfold::dialogue::Input::Recorded)
+        .expect("it is entered");
+    assert_eq!(
+        sitting.prompt.wait,
+        Wait::Words,
+        "it stands at the last question that is left"
+    );
+    assert_eq!(sitting.map.steps().len(), 1);
+}
