@@ -4,3 +4,4 @@ mod coach_laws;
 mod coach_reference;
 mod coach_sets;
 mod dialogue;
+mod safety;

@@ -1,5 +1,16 @@
 //! Looks for signs of danger in a person's words before anything else happens to them.
+//!
+//! A text passes through named stages, each a file: it is normalised, cut into clauses, searched for patterns, and
+//! what is found is weighed by its context. The screen can miss things, watches nobody and tells nobody.
 
+mod clauses;
+mod context;
+mod normalise;
+mod notation;
+mod patterns;
+mod screen;
+mod subject;
+mod unmask;
 mod words;
 
 use std::ops::Range;
@@ -106,27 +117,75 @@ impl Screened {
     /// The most urgent level among the findings.
     #[must_use]
     pub fn level(&self) -> Level {
-        self.findings
-            .iter()
-            .map(|finding| finding.level)
-            .max()
-            .unwrap_or(Level::None)
+        self.findings.iter().map(|finding| finding.level).max().unwrap_or(Level::None)
     }
 }
 
 /// Looks at words of any origin. The only way to make [`Words`].
 #[must_use]
 pub fn screen(text: &str) -> Screened {
-    Screened {
-        words: Words::screened(text),
-        findings: Vec::new(),
-    }
+    let findings = look(text, false);
+    Screened { words: Words::screened(text), findings }
 }
 
 /// Looks at a spoken entry as heard and as corrected. The words kept are the corrected ones; the findings are those
 /// of both, since a misheard word can hide danger and a correction can remove it.
 #[must_use]
 pub fn screen_spoken(heard: &str, corrected: &str) -> Screened {
-    let _ = heard;
-    screen(corrected)
+    let mut findings = look(corrected, false);
+    // What was heard has places of its own; its findings stand for the whole of the corrected words.
+    let whole = 0..corrected.len();
+    for mut finding in look(heard, true) {
+        if !findings.iter().any(|other| other.topic == finding.topic && other.level >= finding.level) {
+            finding.range = whole.clone();
+            findings.push(finding);
+        }
+    }
+    Screened { words: Words::screened(corrected), findings }
+}
+
+fn look(text: &str, spoken: bool) -> Vec<Finding> {
+    shipped().findings(text, spoken)
+}
+
+/// The shipped screen. Going on without it would be silence where danger may be, so a fault in the embedded files
+/// stops the program; whoever holds the sitting catches it and shows the numbers.
+fn shipped() -> &'static screen::Screen {
+    match screen::Screen::shipped() {
+        Ok(shipped) => shipped,
+        Err(fault) => panic!("the safety patterns cannot be read: {fault:?}"),
+    }
+}
+
+/// A group of patterns as a reader or a test sees it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GroupExamples {
+    /// Its name, as findings give it.
+    pub name: String,
+    /// What it stands for.
+    pub meaning: String,
+    /// Where it comes from.
+    pub source: String,
+    /// `find`, `uphold`, `raise`, `clear`, `quieten` or `soften`.
+    pub effect: &'static str,
+    /// The message it calls for before context is weighed.
+    pub level: Level,
+    /// Whether it is tried only on what a machine heard.
+    pub spoken: bool,
+    /// Sentences that it must find.
+    pub finds: Vec<String>,
+    /// Sentences that it must leave alone.
+    pub ignore: Vec<String>,
+}
+
+/// Every group of patterns with its own examples.
+#[must_use]
+pub fn groups() -> Vec<GroupExamples> {
+    shipped().book.groups.iter().map(patterns::Group::examples).collect()
+}
+
+/// The rows whose regular expression does not compile; empty in a sound build.
+#[must_use]
+pub fn uncompiled() -> Vec<String> {
+    shipped().book.uncompiled()
 }

@@ -1,0 +1,34 @@
+//! Cuts the plain form into sentences, and sentences that never end (speech, or no punctuation) into overlapping
+//! stretches, so that looking at them takes time in proportion to their length.
+
+use std::ops::Range;
+
+/// The longest stretch looked at in one piece, in bytes of the plain form.
+const LONGEST: usize = 1_200;
+
+/// How far one stretch reaches into the next, in bytes; longer than any pattern's ordinary match.
+const OVERLAP: usize = 400;
+
+/// The sentence around a place in the plain text.
+pub(super) fn sentence(text: &str, at: usize) -> Range<usize> {
+    let start = text[..at].rfind('\n').map_or(0, |line| line + 1);
+    let end = text[at..].find('\n').map_or(text.len(), |line| at + line);
+    start..end
+}
+
+/// The stretches of a sentence; each begins with the space before a word.
+pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>> {
+    let mut out = Vec::new();
+    let mut start = sentence.start;
+    while sentence.end - start > LONGEST {
+        let end = space_before(text, start + LONGEST).filter(|end| *end > start + OVERLAP).unwrap_or(start + LONGEST);
+        out.push(start..end);
+        start = space_before(text, end - OVERLAP).filter(|next| *next > start).unwrap_or(end);
+    }
+    out.push(start..sentence.end);
+    out
+}
+
+fn space_before(text: &str, at: usize) -> Option<usize> {
+    text[..at].rfind(' ')
+}

@@ -1,0 +1,281 @@
+//! Brings text to one plain form, so that spelling hides nothing: lower-case ASCII words with one space before each,
+//! a line break after each sentence, and for every word the place in the original that it stands for.
+//!
+//! Ordinary ASCII words take a short path. Everything else (full-width and mathematical letters, look-alikes from
+//! other scripts, invisible characters, digits and signs in the place of letters, letters set apart) is undone here
+//! or in [`super::unmask`].
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+use unicode_security::confusable_detection::skeleton;
+
+use crate::safety::unmask::Speller;
+
+/// A word of the plain form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Token {
+    /// Where the word begins in the plain text, after its space.
+    pub at: usize,
+    /// Where it begins in the original, in bytes.
+    pub start: usize,
+    /// Where it ends in the original, in bytes.
+    pub end: usize,
+    /// Whether a comma, dash, colon, bracket or quotation mark stands before it.
+    pub after_break: bool,
+    /// Whether only a hyphen or point, with no space, stands before it.
+    pub glued: bool,
+    /// Whether it begins with a capital letter in the original.
+    pub capital: bool,
+}
+
+/// The plain form of a text.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Plain {
+    /// Words with one space before each; a line break after each sentence.
+    pub text: String,
+    /// The words, in order.
+    pub tokens: Vec<Token>,
+}
+
+impl Plain {
+    /// The index of the word that holds a place in the plain text.
+    pub(super) fn token_at(&self, at: usize) -> usize {
+        self.tokens.partition_point(|token| token.at <= at).saturating_sub(1)
+    }
+
+    /// A word of the plain text.
+    pub(super) fn word(&self, index: usize) -> &str {
+        let at = self.tokens[index].at;
+        let rest = &self.text[at..];
+        let end = rest.bytes().position(|b| b == b' ' || b == b'\n').unwrap_or(rest.len());
+        &rest[..end]
+    }
+
+    pub(super) fn push(&mut self, word: &str, token: Token) {
+        self.text.push(' ');
+        self.tokens.push(Token { at: self.text.len(), ..token });
+        self.text.push_str(word);
+    }
+
+    fn end_sentence(&mut self) {
+        if !self.text.is_empty() && !self.text.ends_with('\n') {
+            self.text.push('\n');
+        }
+    }
+}
+
+/// What a character is to the reader below.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Letter,
+    /// A digit or sign that can stand for a letter inside a word.
+    Mask,
+    Apostrophe,
+    Stop,
+    Break,
+    Space,
+}
+
+fn kind(c: char) -> Kind {
+    match c {
+        'a'..='z' | 'A'..='Z' => Kind::Letter,
+        '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
+        '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
+        '.' | '!' | '?' | ';' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
+        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}' | '\u{2014}' => {
+            Kind::Break
+        }
+        _ => Kind::Space,
+    }
+}
+
+/// Brings a text to its plain form.
+pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
+    let mut reader = Reader {
+        speller,
+        plain: Plain { text: String::with_capacity(text.len() + text.len() / 16 + 8), tokens: Vec::new() },
+        word: String::with_capacity(32),
+        start: 0,
+        end: 0,
+        odd: false,
+        after_break: false,
+        glued: false,
+        capital: false,
+    };
+    let bytes = text.as_bytes();
+    let mut at = 0;
+    while at < bytes.len() {
+        let byte = bytes[at];
+        if byte.is_ascii() {
+            let next = bytes.get(at + 1).copied();
+            reader.ascii(byte, at, next);
+            at += 1;
+        } else {
+            let c = text[at..].chars().next().unwrap_or(' ');
+            reader.other(c, at);
+            at += c.len_utf8();
+        }
+    }
+    reader.finish_word();
+    reader.plain.end_sentence();
+    speller.join(reader.plain)
+}
+
+struct Reader<'a> {
+    speller: &'a Speller,
+    plain: Plain,
+    word: String,
+    start: usize,
+    end: usize,
+    odd: bool,
+    after_break: bool,
+    glued: bool,
+    capital: bool,
+}
+
+impl Reader<'_> {
+    fn ascii(&mut self, byte: u8, at: usize, next: Option<u8>) {
+        if byte.is_ascii_alphabetic() {
+            self.letter(byte.to_ascii_lowercase() as char, at, at + 1, byte.is_ascii_uppercase());
+            return;
+        }
+        let wordlike = |b: u8| b.is_ascii_alphanumeric() || b >= 0x80;
+        match kind(byte as char) {
+            Kind::Mask => {
+                // A star at the very end can still stand for a letter ("suicid*"); other signs there are only signs.
+                self.odd = true;
+                self.letter(byte as char, at, at + 1, false);
+            }
+            Kind::Apostrophe => {}
+            Kind::Stop => {
+                let inside = byte != b'\n' && next.is_some_and(wordlike);
+                if inside && byte == b'!' && !self.word.is_empty() {
+                    self.odd = true;
+                    self.letter('!', at, at + 1, false);
+                } else {
+                    self.finish_word();
+                    self.glued = inside;
+                    if !inside {
+                        self.plain.end_sentence();
+                    }
+                    self.after_break = true;
+                }
+            }
+            Kind::Break => {
+                self.finish_word();
+                self.glued = byte == b'-' && next.is_some_and(wordlike);
+                self.after_break = byte != b'-' || !self.glued;
+            }
+            _ => {
+                self.finish_word();
+                self.glued = false;
+            }
+        }
+    }
+
+    /// A character beyond ASCII, by way of NFKC, then of the letter it looks like.
+    fn other(&mut self, c: char, at: usize) {
+        let end = at + c.len_utf8();
+        match kind(c) {
+            Kind::Apostrophe => return,
+            Kind::Stop => {
+                self.finish_word();
+                self.plain.end_sentence();
+                return;
+            }
+            Kind::Break => {
+                self.finish_word();
+                self.after_break = true;
+                return;
+            }
+            _ => {}
+        }
+        if invisible(c) {
+            self.end = if self.word.is_empty() { self.end } else { end };
+            return;
+        }
+        let mut any = false;
+        for folded in std::iter::once(c).nfkd().flat_map(char::to_lowercase) {
+            if is_combining_mark(folded) {
+                any = true;
+                continue;
+            }
+            if let Some(letter) = looks_like(folded) {
+                self.odd |= !letter.is_ascii_alphabetic();
+                self.letter(letter, at, end, c.is_uppercase());
+                any = true;
+            }
+        }
+        if !any {
+            self.finish_word();
+        } else if !self.word.is_empty() {
+            self.end = end;
+        }
+    }
+
+    fn letter(&mut self, letter: char, start: usize, end: usize, capital: bool) {
+        if self.word.is_empty() {
+            self.start = start;
+            self.capital = capital;
+        }
+        self.word.push(letter);
+        self.end = end;
+    }
+
+    fn finish_word(&mut self) {
+        if self.word.is_empty() {
+            return;
+        }
+        let token = Token {
+            at: 0,
+            start: self.start,
+            end: self.end,
+            after_break: self.after_break,
+            glued: self.glued,
+            capital: self.capital,
+        };
+        self.speller.write(&self.word, self.odd, token, &mut self.plain);
+        self.glued = false;
+        self.word.clear();
+        self.odd = false;
+        self.after_break = false;
+    }
+}
+
+fn invisible(c: char) -> bool {
+    matches!(c, '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}' | '\u{180b}'..='\u{180f}'
+        | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}'
+        | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{ffa0}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}')
+}
+
+/// The ASCII letter that a character looks like, by UTS #39, with a few lower-case look-alikes that it leaves apart.
+fn looks_like(c: char) -> Option<char> {
+    if c.is_ascii_alphanumeric() {
+        return Some(c);
+    }
+    if c.is_ascii() {
+        return (kind(c) == Kind::Mask).then_some(c);
+    }
+    let own = match c {
+        'к' | 'κ' | 'ĸ' => 'k',
+        'т' | 'τ' => 't',
+        'м' | 'μ' => 'm',
+        'н' | 'һ' => 'h',
+        'в' | 'β' => 'b',
+        'ι' | 'ı' | 'ӏ' | 'і' => 'i',
+        'ø' => 'o',
+        'ł' => 'l',
+        'đ' => 'd',
+        'ε' | 'є' | 'ё' => 'e',
+        'υ' | 'ц' => 'u',
+        'п' | 'η' | 'и' => 'n',
+        'я' => 'r',
+        'ω' | 'ш' | 'щ' => 'w',
+        'σ' => 'o',
+        'α' => 'a',
+        'ν' => 'v',
+        'ß' => 's',
+        _ => return skeleton(c.encode_utf8(&mut [0; 4])).next().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()),
+    };
+    Some(own)
+}

@@ -1,0 +1,177 @@
+//! The small notation in which the patterns are written, and its translation to regular expressions. A bare regular
+//! expression for "a subject, an intent and an act, with a few words between" cannot be read by the people who must
+//! judge it; a line such as `{want} to? [die|be dead]` can.
+//!
+//! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
+//! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
+//! words (`~3`). A `?` after a part makes it optional.
+
+use std::collections::BTreeMap;
+
+/// What is wrong with a pattern.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Fault {
+    /// A bracket or brace is not closed, or closed twice.
+    Unclosed(String),
+    /// A class that no file defines.
+    UnknownClass(String),
+    /// A part that is neither word, class, choice nor gap.
+    BadPart(String),
+}
+
+/// One part of a pattern.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    Words(Vec<String>),
+    Choice(Vec<Vec<Part>>),
+    Gap(usize),
+    Maybe(Box<Part>),
+}
+
+/// The named classes, each a list of rows.
+pub(super) type Classes = BTreeMap<String, Vec<String>>;
+
+/// Reads a pattern.
+pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
+    split(row, ' ')?.into_iter().filter(|part| !part.is_empty()).map(|part| parse_part(part, classes)).collect()
+}
+
+/// The regular expression of a pattern, for text in which every word has one space before it.
+pub(super) fn expression(parts: &[Part]) -> String {
+    let mut out = String::from("(?-u)");
+    write_row(parts, &mut out);
+    out.push_str(r"\b");
+    out
+}
+
+/// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
+/// Empty when every part is optional or too common to be worth looking for.
+pub(super) fn needles(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Vec<String> {
+    best(parts, common).map(|(_, words)| words).unwrap_or_default()
+}
+
+fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<String>)> {
+    parts
+        .iter()
+        .filter_map(|part| match part {
+            Part::Words(words) => {
+                let weight = words.iter().map(|word| weight(word, common)).min()?;
+                Some((weight, words.clone()))
+            }
+            Part::Choice(rows) => {
+                let mut weight = usize::MAX;
+                let mut all = Vec::new();
+                for row in rows {
+                    let (row_weight, words) = best(row, common)?;
+                    weight = weight.min(row_weight);
+                    all.extend(words);
+                }
+                Some((weight, all))
+            }
+            Part::Gap(_) | Part::Maybe(_) => None,
+        })
+        .max_by_key(|(weight, words)| (*weight, usize::MAX - words.len()))
+}
+
+fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {
+    if common(word.trim_end_matches('*')) { 0 } else { 1 + word.len().min(4) }
+}
+
+fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
+    if let Some(inner) = part.strip_suffix('?') {
+        return Ok(Part::Maybe(Box::new(parse_part(inner, classes)?)));
+    }
+    if part.contains('/') {
+        let pieces = split(part, '/')?;
+        if pieces.len() > 1 && part.contains(['{', '[']) {
+            return choice(pieces.into_iter(), classes);
+        }
+    }
+    if let Some(name) = part.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
+        let rows = classes.get(name).ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
+        return choice(rows.iter().map(String::as_str), classes);
+    }
+    if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
+        return choice(split(inner, '|')?.into_iter(), classes);
+    }
+    if let Some(number) = part.strip_prefix('~') {
+        return number.parse().map(Part::Gap).map_err(|_| Fault::BadPart(part.to_owned()));
+    }
+    let words: Vec<String> = part.split('/').map(str::to_owned).collect();
+    let plain = |word: &String| {
+        let stem = word.strip_suffix('*').unwrap_or(word);
+        !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
+    };
+    if words.iter().all(plain) { Ok(Part::Words(words)) } else { Err(Fault::BadPart(part.to_owned())) }
+}
+
+fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
+    Ok(Part::Choice(rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?))
+}
+
+/// Splits at a mark outside all brackets.
+fn split(row: &str, mark: char) -> Result<Vec<&str>, Fault> {
+    let mut parts = Vec::new();
+    let (mut depth, mut start) = (0_i32, 0);
+    for (at, c) in row.char_indices() {
+        match c {
+            '[' | '{' => depth += 1,
+            ']' | '}' => depth -= 1,
+            _ if c == mark && depth == 0 => {
+                parts.push(&row[start..at]);
+                start = at + 1;
+            }
+            _ => {}
+        }
+        if depth < 0 {
+            return Err(Fault::Unclosed(row.to_owned()));
+        }
+    }
+    if depth != 0 {
+        return Err(Fault::Unclosed(row.to_owned()));
+    }
+    parts.push(&row[start..]);
+    Ok(parts)
+}
+
+fn write_row(parts: &[Part], out: &mut String) {
+    for part in parts {
+        write_part(part, out);
+    }
+}
+
+fn write_part(part: &Part, out: &mut String) {
+    match part {
+        Part::Words(words) => {
+            out.push_str(" (?:");
+            for (index, word) in words.iter().enumerate() {
+                if index > 0 {
+                    out.push('|');
+                }
+                out.push_str(word.strip_suffix('*').unwrap_or(word));
+                out.push_str(if word.ends_with('*') { "[a-z0-9]*" } else { r"\b" });
+            }
+            out.push(')');
+        }
+        Part::Choice(rows) => {
+            out.push_str("(?:");
+            for (index, row) in rows.iter().enumerate() {
+                if index > 0 {
+                    out.push('|');
+                }
+                write_row(row, out);
+            }
+            out.push(')');
+        }
+        Part::Gap(most) => {
+            out.push_str("(?: [a-z0-9]+){0,");
+            out.push_str(&most.to_string());
+            out.push_str("}?");
+        }
+        Part::Maybe(inner) => {
+            out.push_str("(?:");
+            write_part(inner, out);
+            out.push_str(")?");
+        }
+    }
+}

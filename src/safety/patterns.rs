@@ -1,0 +1,223 @@
+//! The book of patterns: groups of rows in a small notation, each with a meaning, a source and its own examples.
+//!
+//! A text is first searched for the needles of all patterns at once; only patterns whose needle stands in a sentence
+//! are tried on it, and each is compiled when it is first tried.
+
+use std::collections::BTreeSet;
+use std::sync::OnceLock;
+
+use aho_corasick::AhoCorasick;
+use aho_corasick::AhoCorasickKind;
+use regex::Regex;
+use serde::Deserialize;
+
+use crate::safety::GroupExamples;
+use crate::safety::Level;
+use crate::safety::Topic;
+use crate::safety::notation;
+use crate::safety::notation::Classes;
+use crate::safety::notation::Fault;
+
+/// What a match of a group does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Effect {
+    /// It is a finding.
+    Find,
+    /// It lifts other findings of its topic in the same text to stop: means at hand.
+    Raise,
+    /// It is a finding, and no form that lowers holds where it stands: a denial that is none.
+    Uphold,
+    /// What overlaps it is a manner of speaking and no finding.
+    Clear,
+    /// What overlaps it is lowered to the quiet line: an understood denial, a bereavement, a far past.
+    Quieten,
+    /// What overlaps it is lowered to pause at most: an attempt or act of some time ago.
+    Soften,
+}
+
+/// Who a finding of the group is about, when the text does not say otherwise.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Whose {
+    /// Always the person themselves.
+    #[serde(rename = "self")]
+    Me,
+    /// Always someone else.
+    Other,
+    /// To be read from the sentence.
+    Read,
+}
+
+/// A group of patterns with one meaning.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Group {
+    /// Its name, as findings give it.
+    pub name: String,
+    /// What it stands for, in a sentence.
+    pub meaning: String,
+    /// Where the group comes from, or `common practice`.
+    pub source: String,
+    /// What its findings are about.
+    pub topic: Topic,
+    /// The message it calls for before context is weighed.
+    pub level: Level,
+    /// What a match does.
+    #[serde(default = "find")]
+    pub effect: Effect,
+    /// Whom it is about.
+    #[serde(default = "read")]
+    pub about: Whose,
+    /// Only for words as heard by a machine.
+    #[serde(default)]
+    pub spoken: bool,
+    /// The patterns, in the notation of [`crate::safety`].
+    pub patterns: Vec<String>,
+    /// Sentences that it must find.
+    #[serde(default, rename = "match")]
+    pub finds: Vec<String>,
+    /// Sentences that it must leave alone.
+    #[serde(default)]
+    pub ignore: Vec<String>,
+}
+
+impl Group {
+    /// The group as a reader or a test sees it.
+    pub(super) fn examples(&self) -> GroupExamples {
+        GroupExamples {
+            name: self.name.clone(),
+            meaning: self.meaning.clone(),
+            source: self.source.clone(),
+            effect: match self.effect {
+                Effect::Find => "find",
+                Effect::Uphold => "uphold",
+                Effect::Raise => "raise",
+                Effect::Clear => "clear",
+                Effect::Quieten => "quieten",
+                Effect::Soften => "soften",
+            },
+            level: self.level,
+            spoken: self.spoken,
+            finds: self.finds.clone(),
+            ignore: self.ignore.clone(),
+        }
+    }
+}
+
+fn find() -> Effect {
+    Effect::Find
+}
+
+fn read() -> Whose {
+    Whose::Read
+}
+
+#[derive(Deserialize)]
+struct ClassFile {
+    common: String,
+    class: Classes,
+}
+
+#[derive(Deserialize)]
+struct GroupFile {
+    group: Vec<Group>,
+}
+
+/// Why the book could not be read; only a fault in the shipped files can cause it, and a test reads them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum BookFault {
+    /// A file is no TOML of the right shape.
+    File(String),
+    /// A row of a group breaks the notation.
+    Row(String, Fault),
+    /// A row has no word to look for.
+    NoNeedle(String),
+}
+
+#[derive(Debug)]
+pub(super) struct Pattern {
+    pub group: usize,
+    expression: String,
+    compiled: OnceLock<Option<Regex>>,
+}
+
+impl Pattern {
+    /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
+    pub(super) fn regex(&self) -> Option<&Regex> {
+        self.compiled.get_or_init(|| Regex::new(&self.expression).ok()).as_ref()
+    }
+
+}
+
+/// All patterns, ready to be searched for.
+#[derive(Debug)]
+pub(super) struct Book {
+    pub groups: Vec<Group>,
+    pub patterns: Vec<Pattern>,
+    needles: AhoCorasick,
+    whole: Vec<bool>,
+    wanted: Vec<Vec<u32>>,
+}
+
+const FILES: [&str; 6] = [
+    include_str!("patterns/suicide.toml"),
+    include_str!("patterns/injury.toml"),
+    include_str!("patterns/others.toml"),
+    include_str!("patterns/body.toml"),
+    include_str!("patterns/context.toml"),
+    include_str!("patterns/spoken.toml"),
+];
+
+impl Book {
+    pub(super) fn new() -> Result<Self, BookFault> {
+        let classes: ClassFile =
+            toml::from_str(include_str!("patterns/classes.toml")).map_err(|e| BookFault::File(e.to_string()))?;
+        let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
+        let mut groups = Vec::new();
+        for file in FILES {
+            let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
+            groups.extend(file.group);
+        }
+        let mut patterns = Vec::new();
+        let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
+        for (index, group) in groups.iter().enumerate() {
+            for row in &group.patterns {
+                let parts =
+                    notation::parse(row, &classes.class).map_err(|fault| BookFault::Row(row.clone(), fault))?;
+                let needles = notation::needles(&parts, &|word| common.contains(word));
+                if needles.is_empty() {
+                    return Err(BookFault::NoNeedle(row.clone()));
+                }
+                let id = u32::try_from(patterns.len()).unwrap_or(u32::MAX);
+                for needle in needles {
+                    by_needle.entry(needle).or_default().push(id);
+                }
+                patterns.push(Pattern {
+                    group: index,
+                    expression: notation::expression(&parts),
+                    compiled: OnceLock::new(),
+                });
+            }
+        }
+        let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
+        let needles = AhoCorasick::builder()
+            .kind(Some(AhoCorasickKind::DFA))
+            .build(by_needle.keys().map(|needle| format!(" {}", needle.trim_end_matches('*'))))
+            .map_err(|e| BookFault::File(e.to_string()))?;
+        Ok(Self { groups, patterns, needles, whole, wanted: by_needle.into_values().collect() })
+    }
+
+    /// The expressions that do not compile.
+    pub(super) fn uncompiled(&self) -> Vec<String> {
+        self.patterns.iter().filter(|p| p.regex().is_none()).map(|p| p.expression.clone()).collect()
+    }
+
+    /// The places where needles stand in a plain text, with the patterns that want them, in order of the place.
+    pub(super) fn hits<'a>(&'a self, text: &'a str) -> impl Iterator<Item = (usize, &'a [u32])> {
+        self.needles.find_overlapping_iter(text).filter_map(|hit| {
+            let id = hit.pattern().as_usize();
+            let ends = text.as_bytes().get(hit.end()).is_none_or(|b| *b == b' ' || *b == b'\n');
+            (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
+        })
+    }
+}

@@ -1,0 +1,333 @@
+//! Undoes what a person or a filter did to a word: digits and stars for letters, letters set apart or repeated,
+//! slips of the keyboard, joined words, and the other words people use to slip past filters.
+
+use std::collections::HashMap;
+use std::collections::HashSet;
+
+use serde::Deserialize;
+
+use crate::safety::normalise::Plain;
+use crate::safety::normalise::Token;
+
+/// The spelling file.
+#[derive(Deserialize)]
+struct Spelling {
+    guarded: String,
+    glue: String,
+    not_slips: String,
+    says: HashMap<String, String>,
+    pairs: HashMap<String, String>,
+}
+
+/// Knows how words of danger are hidden.
+#[derive(Debug)]
+pub(super) struct Speller {
+    guarded: Vec<String>,
+    known: HashSet<String>,
+    fixes: HashMap<String, String>,
+    pairs: HashMap<String, Vec<(String, String)>>,
+}
+
+impl Speller {
+    /// Reads the spelling file and works out the slips of each guarded word.
+    pub(super) fn new() -> Result<Self, toml::de::Error> {
+        let file: Spelling = toml::from_str(include_str!("patterns/spelling.toml"))?;
+        let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
+        let mut known: HashSet<String> = guarded.iter().cloned().collect();
+        known.extend(file.glue.split_whitespace().map(str::to_owned));
+        let real: HashSet<&str> = file.not_slips.split_whitespace().collect();
+        let mut fixes = HashMap::new();
+        for word in &guarded {
+            for slip in slips(word) {
+                if !known.contains(&slip) && !real.contains(slip.as_str()) {
+                    fixes.entry(slip).or_insert_with(|| word.clone());
+                }
+            }
+        }
+        fixes.extend(file.says);
+        let mut pairs: HashMap<String, Vec<(String, String)>> = HashMap::new();
+        for (pair, word) in file.pairs {
+            if let Some((first, second)) = pair.split_once(' ') {
+                pairs.entry(second.to_owned()).or_default().push((first.to_owned(), word));
+            }
+        }
+        Ok(Self { guarded, known, fixes, pairs })
+    }
+
+    /// Every slip that is undone, with the word it stands for; a test holds them against a list of real words.
+    pub(super) fn slips(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.fixes.iter().map(|(slip, word)| (slip.as_str(), word.as_str()))
+    }
+
+    /// Adds a word as read to the plain form, undone where it hides one.
+    pub(super) fn write(&self, word: &str, odd: bool, token: Token, plain: &mut Plain) {
+        if odd {
+            self.write_odd(word, token, plain);
+            return;
+        }
+        if let Some(firsts) = self.pairs.get(word)
+            && let Some(last) = plain.tokens.last().copied()
+            && !plain.text.ends_with('\n')
+            && let Some((_, whole)) = firsts.iter().find(|(first, _)| plain.text[last.at..] == **first)
+        {
+            plain.text.truncate(last.at - 1);
+            plain.tokens.pop();
+            push_all(whole, Token { end: token.end, ..last }, plain);
+            return;
+        }
+        if let Some(fix) = self.fixes.get(word) {
+            push_all(fix, token, plain);
+        } else if let Some(short) = self.without_repeats(word) {
+            push_all(&short, token, plain);
+        } else if let Some(row) = self.apart(word) {
+            push_all(&row, token, plain);
+        } else {
+            plain.push(word, token);
+        }
+    }
+
+    fn write_odd(&self, word: &str, token: Token, plain: &mut Plain) {
+        let mark = |c: char| !c.is_ascii_alphanumeric();
+        if let Some(fix) = self.fixes.get(word) {
+            push_all(fix, token, plain);
+        } else if word.bytes().all(|b| b.is_ascii_digit()) {
+            plain.push(word, token);
+        } else if let Some(found) = self.unmasked(word) {
+            push_all(&found, token, plain);
+        } else {
+            for part in word.split(mark).filter(|part| !part.is_empty()) {
+                if part != word && !part.bytes().any(|b| b.is_ascii_digit()) {
+                    self.write(part, false, token, plain);
+                } else if let Some(found) = self.unmasked(part) {
+                    push_all(&found, token, plain);
+                } else {
+                    plain.push(part, token);
+                }
+            }
+        }
+    }
+
+    /// The word behind digits, signs and stars, if there is one.
+    fn unmasked(&self, word: &str) -> Option<String> {
+        let letters = word.bytes().filter(u8::is_ascii_alphabetic).count();
+        if letters == 0 || word.bytes().all(|b| b.is_ascii_alphabetic()) {
+            return None;
+        }
+        let starred = word.contains(['*', '#', '_', '%']);
+        if starred && letters < 2 {
+            return None;
+        }
+        let bytes = word.as_bytes();
+        if starred {
+            let fits = |with: &&String| with.len() >= 3 && fits(bytes, with.as_bytes());
+            return self.guarded.iter().find(|with| with.len() == word.len() && fits(with)).or_else(|| self.guarded.iter().find(fits)).cloned();
+        }
+        let plain: Vec<String> = ['i', 'l'].iter().map(|one| word.chars().map(|c| unleet(c, *one)).collect()).collect();
+        plain.iter().find(|plain| self.known.contains(*plain)).cloned().or_else(|| {
+            plain.iter().find_map(|plain| {
+                self.fixes.get(plain).cloned().or_else(|| self.without_repeats(plain)).or_else(|| self.apart(plain))
+            })
+        })
+    }
+
+    /// The word without letters held down, if that makes a known word.
+    fn without_repeats(&self, word: &str) -> Option<String> {
+        if !word.as_bytes().windows(3).any(|w| w[0] == w[1] && w[1] == w[2]) {
+            return None;
+        }
+        let squeezed = |most: usize| {
+            let mut out = String::new();
+            let mut run = 0;
+            for c in word.chars() {
+                run = if out.ends_with(c) { run + 1 } else { 1 };
+                if run <= most {
+                    out.push(c);
+                }
+            }
+            out
+        };
+        let (one, two) = (squeezed(1), squeezed(2));
+        let find = |form: &String| {
+            self.known.contains(form).then(|| form.clone()).or_else(|| self.fixes.get(form).cloned())
+        };
+        find(&two).or_else(|| find(&one)).or_else(|| self.apart(&two)).or_else(|| self.apart(&one))
+    }
+
+    /// Words written without spaces, taken apart, if they hold a word of danger and every part is known.
+    fn apart(&self, word: &str) -> Option<String> {
+        let marks = ["myself", "mylife", "todie", "suicid", "itall", "kill", "dead", "alive"];
+        if word.len() < 8 || word.len() > 60 || !marks.iter().any(|mark| word.contains(mark)) {
+            return None;
+        }
+        self.segment(word)
+    }
+
+    fn segment(&self, word: &str) -> Option<String> {
+        // The fewest words that spell it; `best[i]` is how the first i letters are spelt.
+        let mut best: Vec<Option<(usize, usize)>> = vec![None; word.len() + 1];
+        best[0] = Some((0, 0));
+        for end in 1..=word.len() {
+            for start in end.saturating_sub(14)..end {
+                if let Some((count, _)) = best[start]
+                    && self.known.contains(&word[start..end])
+                    && best[end].is_none_or(|(old, _)| count + 1 < old)
+                {
+                    best[end] = Some((count + 1, start));
+                }
+            }
+        }
+        let mut parts = Vec::new();
+        let mut end = word.len();
+        while end > 0 {
+            let (_, start) = best[end]?;
+            parts.push(&word[start..end]);
+            end = start;
+        }
+        parts.reverse();
+        Some(parts.join(" "))
+    }
+
+    /// Joins letters set apart ("d i e") and words broken by a hyphen or point ("su-icide").
+    pub(super) fn join(&self, plain: Plain) -> Plain {
+        let single = |token: &Token| plain.text.as_bytes().get(token.at + 1).is_none_or(|b| !b.is_ascii_alphanumeric());
+        let spaced = plain.tokens.windows(3).any(|w| w.iter().all(single));
+        let broken = plain.tokens.windows(2).any(|w| {
+            w[1].glued && !single(&w[0]) && self.known_join(&plain, &w[0], &w[1]).is_some()
+        });
+        if !spaced && !broken {
+            return plain;
+        }
+        let mut out = Plain { text: String::with_capacity(plain.text.len()), tokens: Vec::new() };
+        let mut index = 0;
+        while index < plain.tokens.len() {
+            let first = plain.tokens[index];
+            if index > 0 && plain.text.as_bytes()[plain.tokens[index].at - 2] == b'\n' {
+                out.text.push('\n');
+            }
+            let run = plain.tokens[index..].iter().take(200).take_while(|token| single(token)).count();
+            if run >= 3 {
+                let last = plain.tokens[index + run - 1];
+                let joined: String = (index..index + run).map(|i| plain.word(i)).collect();
+                let joined: String = joined.chars().map(|c| unleet(c, 'i')).collect();
+                let row = if self.known.contains(&joined) { Some(joined) } else { self.segment(&joined).filter(|row| row.split(' ').any(|w| w.len() > 2)) };
+                if let Some(row) = row {
+                    push_all(&row, Token { end: last.end, ..first }, &mut out);
+                    index += run;
+                    continue;
+                }
+            }
+            if let Some(next) = plain.tokens.get(index + 1)
+                && next.glued
+                && let Some(whole) = self.known_join(&plain, &first, next)
+            {
+                push_all(&whole, Token { end: next.end, ..first }, &mut out);
+                index += 2;
+                continue;
+            }
+            out.push(plain.word(index), first);
+            index += 1;
+        }
+        out.text.push('\n');
+        out
+    }
+
+    fn known_join(&self, plain: &Plain, first: &Token, second: &Token) -> Option<String> {
+        let text = &plain.text[first.at..];
+        let mut words = text.split([' ', '\n']);
+        let whole = format!("{}{}", words.next()?, words.next()?);
+        let _ = second;
+        (whole.len() > 3 && self.guarded.contains(&whole)).then_some(whole)
+    }
+}
+
+fn push_all(row: &str, token: Token, plain: &mut Plain) {
+    for word in row.split(' ') {
+        plain.push(word, token);
+    }
+}
+
+/// Whether a masked word fits a plain one; a star stands for one to three letters.
+fn fits(masked: &[u8], plain: &[u8]) -> bool {
+    match (masked.first(), plain.first()) {
+        (None, None) => true,
+        (Some(b'*' | b'#' | b'_' | b'%'), Some(_)) => {
+            (1..=plain.len().min(3)).any(|taken| fits(&masked[1..], &plain[taken..]))
+        }
+        (Some(m), Some(p)) => {
+            (m == p || unleet(*m as char, 'i') as u8 == *p || unleet(*m as char, 'l') as u8 == *p)
+                && fits(&masked[1..], &plain[1..])
+        }
+        _ => false,
+    }
+}
+
+fn unleet(c: char, one: char) -> char {
+    match c {
+        '0' => 'o',
+        '1' | '!' | '|' => one,
+        '3' => 'e',
+        '4' | '@' => 'a',
+        '5' | '$' => 's',
+        '6' | '9' => 'g',
+        '7' | '+' => 't',
+        '8' => 'b',
+        other => other,
+    }
+}
+
+/// One-step slips of a word: a letter left out, doubled, swapped with the next, or a vowel or neighbouring key hit.
+fn slips(word: &str) -> Vec<String> {
+    let mut out = Vec::new();
+    let bytes = word.as_bytes();
+    if bytes.len() < 4 {
+        return out;
+    }
+    for at in 0..bytes.len() {
+        let (before, after) = (&word[..at], &word[at + 1..]);
+        let letter = bytes[at] as char;
+        if at > 0 {
+            out.push(format!("{before}{after}"));
+        }
+        out.push(format!("{before}{letter}{letter}{after}"));
+        if let Some(next) = bytes.get(at + 1) {
+            out.push(format!("{before}{}{letter}{}", *next as char, &word[at + 2..]));
+        }
+        if at > 0 && bytes.len() > 4 {
+            for other in near(letter).chars() {
+                out.push(format!("{before}{other}{after}"));
+            }
+        }
+    }
+    out
+}
+
+/// The letters that a slip puts in a letter's place: its neighbours on the keyboard, and for vowels, s and c those that sound like it.
+fn near(letter: char) -> &'static str {
+    match letter {
+        'a' => "eiouqsz",
+        'b' => "vghn",
+        'c' => "sxdfvk",
+        'd' => "sfecx",
+        'e' => "aiouwrd",
+        'f' => "dgrv",
+        'g' => "fhtb",
+        'h' => "gjyn",
+        'i' => "aeouyk",
+        'k' => "jlic",
+        'l' => "kop",
+        'm' => "nk",
+        'n' => "bmhj",
+        'o' => "aeuilp",
+        'p' => "ol",
+        'r' => "etf",
+        's' => "acdwz",
+        't' => "rygf",
+        'u' => "aeioyj",
+        'v' => "cbfg",
+        'w' => "qes",
+        'x' => "zc",
+        'y' => "tuhi",
+        'z' => "xas",
+        _ => "",
+    }
+}
