@@ -35,7 +35,17 @@ const QUIET_UNTIL_PAUSE: u8 = 3;
 impl Run<'_> {
     /// Takes an answer, typed or heard. Danger in it comes before anything else, whatever is asked.
     pub(in crate::dialogue) fn answer(&mut self, screened: Screened, heard: bool) -> Result<(), WrongInput> {
-        let mut level = screened.level();
+        let found = screened.level();
+        for finding in screened
+            .findings()
+            .iter()
+            .filter(|finding| finding.level >= Level::Quiet)
+        {
+            if !self.state.watch.topics.contains(&finding.topic) {
+                self.state.watch.topics.push(finding.topic);
+            }
+        }
+        let mut level = if self.met(found) { Level::None } else { found };
         if level == Level::Quiet {
             self.state.watch.quiet = self.state.watch.quiet.saturating_add(1);
             if self.state.watch.quiet >= QUIET_UNTIL_PAUSE {
@@ -50,11 +60,22 @@ impl Run<'_> {
         if quiet {
             self.say("safety.quiet");
         }
+        let wants_words = self.wants_words();
         match self.take(screened.into_words(), heard) {
             // The quiet line must reach the person even when the words do not fit the question.
             Err(_) if quiet => Ok(()),
+            Err(_) if heard && !wants_words => Err(WrongInput::NotWords),
             taken => taken,
         }
+    }
+
+    /// Whether a finding of this urgency was already answered for the words that are being asked about; notes it.
+    fn met(&mut self, found: Level) -> bool {
+        let Some(top) = self.top() else { return false };
+        let about_them = matches!(top.phase, Phase::Doubt(_) | Phase::Rewording(_) | Phase::Heard(_));
+        let before = top.met.filter(|_| about_them);
+        top.met = before.max(Some(found));
+        before.is_some_and(|before| found <= before)
     }
 
     /// Leaves the question out.
@@ -102,7 +123,7 @@ impl Run<'_> {
         let about = most.map_or(About::Me, |finding| finding.about);
         self.state.watch.quiet = 0;
         self.state.watch.interrupted = true;
-        let keepable = self.wants_words();
+        let keepable = self.wants_words() && screened.words().as_str().len() <= MOST_BYTES;
         self.outputs.push(Output::SafetyMessage { level, topics, about });
         if self.in_safety() {
             return;

@@ -165,6 +165,7 @@ impl<'a> Run<'a> {
     fn holds(&self, guard: &Guard) -> bool {
         guard.0.iter().all(|test| match test {
             Test::Interrupted(wanted) => self.state.watch.interrupted == *wanted,
+            Test::Topic { topic, met } => self.state.watch.topics.contains(topic) == *met,
             Test::Has { slot, set } => {
                 self.state.top().is_some_and(|top| top.slots.contains_key(slot)) == *set
             }

@@ -1,6 +1,7 @@
 //! Guards: the small conditions under which a node leads one way or another, e.g. `confidence < 7 and has act`.
 
 use crate::map::Field;
+use crate::safety::Topic;
 
 /// A condition: all of its tests hold.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +14,8 @@ pub(in crate::dialogue) enum Test {
     Has { slot: String, set: bool },
     /// A safety message paused this sitting, or none did.
     Interrupted(bool),
+    /// A safety message of this sitting was about this, or none was.
+    Topic { topic: Topic, met: bool },
     /// A number compared. An unset slot makes every comparison false.
     Compare {
         left: Quantity,
@@ -137,6 +140,12 @@ fn test(part: &str) -> Result<Test, String> {
     match part.split_whitespace().collect::<Vec<_>>().as_slice() {
         ["interrupted"] => Ok(Test::Interrupted(true)),
         ["not", "interrupted"] => Ok(Test::Interrupted(false)),
+        ["topic", name] => topic(name)
+            .map(|topic| Test::Topic { topic, met: true })
+            .ok_or_else(wrong),
+        ["not", "topic", name] => topic(name)
+            .map(|topic| Test::Topic { topic, met: false })
+            .ok_or_else(wrong),
         ["has", slot] if is_slot_name(slot) => Ok(Test::Has {
             slot: (*slot).to_owned(),
             set: true,
@@ -152,6 +161,22 @@ fn test(part: &str) -> Result<Test, String> {
         }),
         _ => Err(wrong()),
     }
+}
+
+fn topic(name: &str) -> Option<Topic> {
+    Some(match name {
+        "suicide" => Topic::Suicide,
+        "self-injury" => Topic::SelfInjury,
+        "overdose" => Topic::Overdose,
+        "harm-to-others" => Topic::HarmToOthers,
+        "abuse" => Topic::Abuse,
+        "eating" => Topic::Eating,
+        "psychosis" => Topic::Psychosis,
+        "withdrawal" => Topic::Withdrawal,
+        "perinatal" => Topic::Perinatal,
+        "medical" => Topic::Medical,
+        _ => return None,
+    })
 }
 
 fn quantity(name: &str) -> Option<Quantity> {

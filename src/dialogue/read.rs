@@ -11,7 +11,6 @@ use crate::dialogue::Show;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::guard::Guard;
-use crate::dialogue::guard::is_slot_name;
 use crate::dialogue::written::At;
 use crate::dialogue::written::WrittenBranch;
 use crate::dialogue::written::WrittenLines;
@@ -19,12 +18,13 @@ use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
 
 mod effects;
+mod values;
 mod waits;
 
 /// The most bytes that one file of a script may have.
 pub(in crate::dialogue) const MOST_BYTES: usize = 512 * 1024;
 
-/// The nodes that a script may have; more are cut off by the size limit long before.
+/// How often a question for entries is asked at most, when its node does not say.
 const DEFAULT_MOST: u32 = 12;
 
 /// A file as read: its script if it holds one, its lines if it holds any, and everything that was not understood.
@@ -117,7 +117,7 @@ impl Reader<'_> {
                 ("lines", _) => self.lines(value, lines),
                 ("name", true) => {
                     script.name = self
-                        .text(key.get_ref(), value)
+                        .slot(key.get_ref(), value)
                         .map_or(String::new(), |at| at.value);
                 }
                 ("version", true) => script.version = self.number(key.get_ref(), value).unwrap_or(0),
@@ -299,99 +299,6 @@ impl Reader<'_> {
             }
         };
         Some(show)
-    }
-
-    /// A text under a key that must be there.
-    fn needed(&mut self, table: &DeTable<'_>, span: &Range<usize>, key: &'static str) -> Option<At<String>> {
-        let Some(value) = find(table, key) else {
-            self.fault(span.clone(), FaultKind::Missing { key });
-            return None;
-        };
-        self.text(key, value)
-    }
-
-    /// Reports every key that is not among these.
-    fn only(&mut self, table: &DeTable<'_>, known: &[&str]) {
-        for key in table.keys() {
-            if !known.contains(&key.get_ref().as_ref()) {
-                self.fault(
-                    key.span(),
-                    FaultKind::UnknownKey {
-                        key: key.get_ref().to_string(),
-                    },
-                );
-            }
-        }
-    }
-
-    fn text(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
-        let Some(text) = value.get_ref().as_str() else {
-            self.wrong(key, value, "text");
-            return None;
-        };
-        Some(At {
-            value: text.to_owned(),
-            span: value.span(),
-        })
-    }
-
-    fn texts(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
-        let Some(array) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of texts");
-            return Vec::new();
-        };
-        array.iter().filter_map(|one| self.text(key, one)).collect()
-    }
-
-    fn slot(&mut self, key: &str, value: &Value<'_>) -> Option<At<String>> {
-        let text = self.text(key, value)?;
-        if is_slot_name(&text.value) {
-            return Some(text);
-        }
-        self.wrong(key, value, "the name of a slot: small letters, digits and -");
-        None
-    }
-
-    fn slots(&mut self, key: &str, value: &Value<'_>) -> Vec<At<String>> {
-        let Some(array) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of slots");
-            return Vec::new();
-        };
-        array.iter().filter_map(|one| self.slot(key, one)).collect()
-    }
-
-    fn number<N: TryFrom<u64>>(&mut self, key: &str, value: &Value<'_>) -> Option<N> {
-        let number = value
-            .get_ref()
-            .as_integer()
-            .and_then(|digits| u64::from_str_radix(digits.as_str(), digits.radix()).ok())
-            .and_then(|number| N::try_from(number).ok());
-        if number.is_none() {
-            self.wrong(key, value, "a small whole number");
-        }
-        number
-    }
-
-    fn flag(&mut self, key: &str, value: &Value<'_>) -> bool {
-        value.get_ref().as_bool().unwrap_or_else(|| {
-            self.wrong(key, value, "true or false");
-            false
-        })
-    }
-
-    fn tables<'v, 't>(&mut self, key: &str, value: &'v Value<'t>) -> Vec<(&'v DeTable<'t>, Range<usize>)> {
-        let Some(array) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of tables");
-            return Vec::new();
-        };
-        let mut tables = Vec::new();
-        for one in array {
-            match one.get_ref().as_table() {
-                Some(table) => tables.push((table, one.span())),
-                None => self.wrong(key, one, "a table"),
-            }
-        }
-        tables
     }
 }
 

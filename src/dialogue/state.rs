@@ -10,6 +10,8 @@ use crate::dialogue::Library;
 use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
+use crate::safety::Level;
+use crate::safety::Topic;
 use crate::safety::Words;
 
 /// The form of saved states that this version writes and reads.
@@ -33,6 +35,10 @@ pub(in crate::dialogue) struct Frame {
     /// Every node that was visited, with how often; the latest last.
     pub(in crate::dialogue) trail: Vec<(String, u32)>,
     pub(in crate::dialogue) slots: BTreeMap<String, Value>,
+    /// The most urgent finding in the words that are being asked about, so that the same words, confirmed or put
+    /// another way, do not bring up the same message twice.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::dialogue) met: Option<Level>,
     /// The words that a safety message interrupted, for the script that is opened on top.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::dialogue) pending: Option<Pending>,
@@ -87,6 +93,9 @@ pub(in crate::dialogue) struct Watch {
     pub(in crate::dialogue) quiet: u8,
     /// Whether a message paused this sitting.
     pub(in crate::dialogue) interrupted: bool,
+    /// What the findings of this sitting were about, each once.
+    #[serde(default)]
+    pub(in crate::dialogue) topics: Vec<Topic>,
     /// Distress as it was said, 0 to 10, in order.
     pub(in crate::dialogue) distress: Vec<u8>,
     /// Whether the person asked to stop at the next prompt.
@@ -208,6 +217,7 @@ impl Frame {
             phase: Phase::Fresh,
             trail: Vec::new(),
             slots: BTreeMap::new(),
+            met: None,
             pending: None,
         })
     }

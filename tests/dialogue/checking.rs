@@ -296,6 +296,7 @@ fn guards_are_read() {
         "sure < 7 or has x",
         "",
         "distress.fall > 1",
+        "topic cats",
     ] {
         let found = broken(&around(&format!(
             "[[node]]\nname = \"one\"\nwhen = [{{ if = \"{guard}\", go = \"last\" }}] #!\ngo = \"last\"\n"
@@ -390,4 +391,13 @@ fn placeholders_are_read() {
             "{line}: {found:?}"
         );
     }
+}
+
+#[test]
+fn a_most_whose_way_out_leads_round_again_bounds_nothing() {
+    let found = broken(&around(
+        "[[node]]\nname = \"one\" #!\nentry = { field = \"inner\" }\ngo = \"one\"\ndone = \"two\"\n[[node]]\nname = \"two\" #!\npress = true\nwhen = [{ if = \"interrupted\", go = \"last\" }]\ngo = \"one\"\n",
+    ));
+    let cycle = |node: &str| FaultKind::CycleWithoutMost { node: text(node) };
+    assert_eq!(found, [cycle("one"), cycle("two")]);
 }

@@ -41,7 +41,7 @@ fn options(sitting: &Player<'_>) -> Vec<String> {
 fn keeping_it_is_first_and_a_bare_enter_keeps_it() {
     let library = library();
     for answer in ["", "1", "keep", "Keep it as it is", "k"] {
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         sitting.goes_to("away.ask").says(INSIDE);
         assert!(sitting.asked().starts_with("coach."), "{}", sitting.asked());
         assert_eq!(options(&sitting)[..2], ["keep", "reword"]);
@@ -54,7 +54,7 @@ fn keeping_it_is_first_and_a_bare_enter_keeps_it() {
 #[test]
 fn skipping_the_question_keeps_the_entry() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask").says(INSIDE);
     sitting.give(Input::Skip).expect("every prompt can be skipped");
     assert_eq!(words(&sitting, Field::Away), [INSIDE]);
@@ -63,7 +63,7 @@ fn skipping_the_question_keeps_the_entry() {
 #[test]
 fn other_words_take_its_place_and_are_not_asked_about_again() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask").says(INSIDE).says("reword");
     assert!(matches!(&sitting.prompt.wait, Wait::Confirm { text } if text.as_str() == INSIDE));
     sitting.says("feeling bad about the ferry");
@@ -73,7 +73,7 @@ fn other_words_take_its_place_and_are_not_asked_about_again() {
 #[test]
 fn a_blank_line_instead_of_other_words_keeps_the_old_ones() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask").says(INSIDE).says("reword").says("");
     assert_eq!(words(&sitting, Field::Away), [INSIDE]);
 }
@@ -81,7 +81,7 @@ fn a_blank_line_instead_of_other_words_keeps_the_old_ones() {
 #[test]
 fn moved_it_stands_in_the_other_field_and_the_same_question_is_open_still() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask").says(INSIDE).says("move");
     assert_eq!(words(&sitting, Field::Inner), [INSIDE]);
     assert!(words(&sitting, Field::Away).is_empty());
@@ -93,7 +93,7 @@ fn split_it_becomes_two_entries_that_are_joined() {
     let library = library();
     let question = coach::consider(Field::Away, JOINED).expect("the check sees two things");
     let split = question.split.expect("and where they part");
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask").says(JOINED).says("split");
     assert_eq!(words(&sitting, Field::Away), [split.act.as_str()]);
     assert_eq!(words(&sitting, Field::Inner), [split.inner.as_str()]);
@@ -107,7 +107,7 @@ fn split_it_becomes_two_entries_that_are_joined() {
 #[test]
 fn the_check_is_silent_when_it_is_off() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     let what = What::SettingChosen {
         name: "entry-check".to_owned(),
         value: "off".to_owned(),
@@ -124,7 +124,7 @@ fn the_check_is_silent_when_it_is_off() {
 #[test]
 fn the_check_is_silent_after_a_safety_message() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     sitting
         .give(Input::Answer(danger("dark words", "pause", "self")))

@@ -10,6 +10,7 @@ use wayfold::safety::Level;
 
 use super::player::Player;
 use super::player::danger;
+use super::player::danger_of;
 use super::player::library;
 
 /// What was shown as safety messages, in order.
@@ -34,7 +35,7 @@ fn says_danger(sitting: &mut Player<'_>, words: &str, level: &str) {
 fn the_message_comes_before_any_other_output() {
     let library = library();
     for level in ["pause", "stop", "emergency"] {
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         sitting.goes_to("thought.ask");
         let before = sitting.outputs.len();
         says_danger(&mut sitting, "dark words", level);
@@ -54,7 +55,7 @@ fn the_message_comes_before_any_other_output() {
 #[test]
 fn dropped_words_leave_no_trace_and_the_same_prompt_comes_back() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     let before = sitting.prompt.clone();
     says_danger(&mut sitting, "dark words", "pause");
@@ -68,7 +69,7 @@ fn dropped_words_leave_no_trace_and_the_same_prompt_comes_back() {
 #[test]
 fn kept_words_are_taken_as_the_answer_without_a_second_message() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("").says("keep").says("on");
@@ -86,7 +87,7 @@ fn kept_words_are_taken_as_the_answer_without_a_second_message() {
 fn stop_asks_for_a_word_and_a_bare_enter_does_not_go_on() {
     let library = library();
     for level in ["stop", "emergency"] {
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         sitting.goes_to("thought.ask");
         says_danger(&mut sitting, "dark words", level);
         assert_eq!(
@@ -114,7 +115,7 @@ fn stop_asks_for_a_word_and_a_bare_enter_does_not_go_on() {
 #[test]
 fn leaving_is_offered_first_and_keeps_everything() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting
         .goes_to("who.ask")
         .says("my sister Ada")
@@ -139,7 +140,7 @@ fn leaving_is_offered_first_and_keeps_everything() {
 #[test]
 fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     sitting
         .give(Input::Answer(danger("my friend ...", "stop", "other")))
@@ -152,7 +153,7 @@ fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
 #[test]
 fn where_no_words_are_asked_none_are_offered_to_keep() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("choice.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("");
@@ -164,7 +165,7 @@ fn where_no_words_are_asked_none_are_offered_to_keep() {
 #[test]
 fn danger_inside_the_message_shows_it_again_and_opens_no_second_one() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     says_danger(&mut sitting, "dark words", "stop");
     let before = sitting.prompt.clone();
@@ -181,7 +182,7 @@ fn danger_inside_the_message_shows_it_again_and_opens_no_second_one() {
 #[test]
 fn three_quiet_findings_in_one_sitting_become_the_pause_message() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     for count in 1..=2 {
         says_danger(&mut sitting, &format!("a sad thing {count}"), "quiet");
@@ -203,7 +204,7 @@ fn three_quiet_findings_in_one_sitting_become_the_pause_message() {
 #[test]
 fn a_quiet_line_is_said_even_when_the_words_do_not_fit_the_question() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("choice.ask");
     says_danger(&mut sitting, "a sad thing", "quiet");
     assert_eq!(sitting.asked(), "choice.ask");
@@ -213,7 +214,7 @@ fn a_quiet_line_is_said_even_when_the_words_do_not_fit_the_question() {
 #[test]
 fn after_a_message_nothing_asks_about_cost_or_loops_in_this_sitting() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting
         .goes_to("away.ask")
         .says("leave the room early")
@@ -228,7 +229,7 @@ fn after_a_message_nothing_asks_about_cost_or_loops_in_this_sitting() {
 #[test]
 fn grounding_opens_on_any_prompt_and_comes_back_to_it() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("away.ask");
     let before = sitting.prompt.clone();
     sitting.give(Input::Ground).expect("always");
@@ -241,7 +242,7 @@ fn grounding_opens_on_any_prompt_and_comes_back_to_it() {
 #[test]
 fn danger_during_grounding_comes_back_to_grounding() {
     let library = library();
-    let mut sitting = Player::begin(&library, "ground");
+    let mut sitting = Player::begin(library, "ground");
     sitting.goes_to("breath.ask");
     says_danger(&mut sitting, "dark words", "pause");
     sitting.says("").says("on");
@@ -251,7 +252,7 @@ fn danger_during_grounding_comes_back_to_grounding() {
 #[test]
 fn heard_words_stop_the_sitting_before_they_are_confirmed() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
     sitting
         .give(Input::Heard(danger("dark words", "stop", "self")))
@@ -262,7 +263,9 @@ fn heard_words_stop_the_sitting_before_they_are_confirmed() {
         matches!(sitting.prompt.wait, Wait::Confirm { .. }),
         "kept words are still to be confirmed"
     );
-    sitting.says("dark words, as I meant them");
+    // The shell screens the text as heard and as corrected, so the finding is there again; it was answered already.
+    says_danger(&mut sitting, "dark words, as I meant them", "stop");
+    assert_eq!(messages(&sitting).len(), 1);
     let words: Vec<_> = sitting
         .map
         .field(Field::Inner)
@@ -274,7 +277,7 @@ fn heard_words_stop_the_sitting_before_they_are_confirmed() {
 #[test]
 fn heard_words_are_kept_mended_or_let_go() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("who.ask");
     let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
     sitting.give(heard("my brother jonah")).expect("heard");
@@ -290,4 +293,133 @@ fn heard_words_are_kept_mended_or_let_go() {
         .map(|entry| entry.words.as_str())
         .collect();
     assert_eq!(words, ["my brother Jonas"]);
+}
+
+#[test]
+fn someone_who_is_being_hurt_is_asked_nothing_about_away_moves() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Answer(danger_of(
+            "someone hurts me",
+            "pause",
+            "self",
+            "abuse",
+        )))
+        .expect("heard");
+    sitting.says("");
+    assert!(
+        sitting
+            .outputs
+            .contains(&Output::Show(wayfold::dialogue::Show::Hiding)),
+        "how to hide is shown"
+    );
+    sitting.says("drop").says("on");
+    while !sitting.asked().starts_with("toward.") {
+        assert!(!sitting.asked().starts_with("away.") && sitting.asked() != "pulls.ask");
+        sitting.says("");
+    }
+    sitting.says("ring my sister").says("");
+    while sitting.prompt.wait != Wait::End {
+        let asked = sitting.asked();
+        assert!(
+            !asked.starts_with("both.") && asked != "follow.ask" && asked != "cost.ask",
+            "{asked}"
+        );
+        sitting.says("");
+    }
+}
+
+#[test]
+fn said_among_the_away_moves_it_ends_that_part() {
+    let library = library();
+    for decision in ["keep", "drop"] {
+        let mut sitting = Player::begin(library, "first-map");
+        sitting.goes_to("away.ask");
+        sitting
+            .give(Input::Answer(danger_of(
+                "someone hurts me",
+                "pause",
+                "self",
+                "abuse",
+            )))
+            .expect("heard");
+        sitting.says("").says(decision).says("on");
+        if decision == "drop" {
+            assert_eq!(sitting.asked(), "away.ask", "the same prompt comes back first");
+            sitting.says("");
+        }
+        assert_eq!(sitting.asked(), "toward.ask", "{decision}");
+    }
+}
+
+#[test]
+fn no_step_is_about_food_or_about_stopping_drink_at_once() {
+    let library = library();
+    for (topic, word) in [("eating", "food"), ("withdrawal", "doctor before you stop")] {
+        let mut sitting = Player::begin(library, "first-map");
+        sitting.goes_to("thought.ask");
+        sitting
+            .give(Input::Answer(danger_of("words", "pause", "self", topic)))
+            .expect("heard");
+        sitting.says("").says("drop").says("on").goes_to("step.ask");
+        assert!(sitting.said().iter().any(|line| line.contains(word)), "{topic}");
+    }
+}
+
+#[test]
+fn more_urgent_words_in_a_correction_bring_up_their_own_message() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    sitting
+        .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+        .expect("heard");
+    assert!(messages(&sitting).is_empty());
+    says_danger(&mut sitting, "dark words", "stop");
+    assert_eq!(messages(&sitting), [(Level::Stop, About::Me)]);
+}
+
+#[test]
+fn the_same_quiet_finding_counts_once_when_heard_words_are_confirmed() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    for _ in 0..2 {
+        sitting
+            .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+            .expect("heard");
+        says_danger(&mut sitting, "a sad thing", "quiet");
+    }
+    assert!(messages(&sitting).is_empty());
+    assert_eq!(sitting.map.field(Field::Inner).count(), 2);
+    sitting
+        .give(Input::Heard(danger("a sad thing", "quiet", "self")))
+        .expect("heard");
+    assert_eq!(messages(&sitting), [(Level::Pause, About::Me)]);
+}
+
+#[test]
+fn words_too_long_to_keep_are_not_offered_to_keep() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("thought.ask");
+    says_danger(&mut sitting, &"dark ".repeat(10_000), "pause");
+    sitting.says("");
+    assert_eq!(sitting.asked(), "next.ask");
+}
+
+#[test]
+fn spoken_words_answer_a_choice_and_others_are_refused() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("choice.ask");
+    let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
+    assert_eq!(
+        sitting.give(heard("the ferry was late")),
+        Err(WrongInput::NotWords)
+    );
+    sitting.give(heard("Yes.")).expect("a word of the choice");
+    assert_ne!(sitting.asked(), "choice.ask");
 }

@@ -2,9 +2,12 @@
 
 mod checking;
 mod doubt;
+mod effects;
+mod hostile;
 mod interrupt;
 mod places;
 mod player;
+mod resume;
 mod sitting;
 mod walks;
 mod wording;

@@ -12,6 +12,7 @@ use wayfold::safety;
 
 use super::player::Player;
 use super::player::danger;
+use super::player::danger_of;
 use super::player::library;
 
 /// The scripts' flows, to know which nodes there are.
@@ -49,7 +50,11 @@ fn place(sitting: &Player<'_>) -> String {
         })
         .collect();
     let counts = wayfold::map::Field::ALL.map(|field| sitting.map.field(field).count().min(1));
-    format!("{frames:?} {} {counts:?}", state["watch"]["interrupted"])
+    let watch = &state["watch"];
+    format!(
+        "{frames:?} {} {} {counts:?}",
+        watch["interrupted"], watch["topics"]
+    )
 }
 
 /// Everything worth saying at a prompt.
@@ -79,7 +84,7 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
     let mut interrupted = BTreeSet::new();
     let mut open = VecDeque::new();
     for (name, _) in FLOWS {
-        open.push_back(Player::begin(&library, name));
+        open.push_back(Player::begin(library, name));
     }
     while let Some(mut sitting) = open.pop_front() {
         sitting.outputs.clear();
@@ -100,7 +105,7 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
             "skipping moves on"
         );
 
-        let resumed = State::resume(&library, &sitting.state.save()).expect("saved places come back");
+        let resumed = State::resume(library, &sitting.state.save()).expect("saved places come back");
         assert_eq!((&resumed.state, resumed.moved), (&sitting.state, false));
 
         let mut out = sitting.clone();
@@ -147,17 +152,20 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
             }
         }
         // The message itself is walked through once for each way in which it can open.
-        for (level, about) in [
-            ("pause", "self"),
-            ("pause", "other"),
-            ("stop", "self"),
-            ("stop", "other"),
+        for (level, about, topic) in [
+            ("pause", "self", "suicide"),
+            ("pause", "other", "suicide"),
+            ("stop", "self", "suicide"),
+            ("stop", "other", "suicide"),
+            ("pause", "self", "abuse"),
+            ("pause", "self", "eating"),
+            ("pause", "self", "withdrawal"),
         ] {
             let words = matches!(sitting.prompt.wait, Wait::Entry { .. });
-            if interrupted.insert((level, about, words)) {
+            if interrupted.insert((level, about, topic, words)) {
                 let mut there = sitting.clone();
                 there
-                    .give(Input::Answer(danger("dark words", level, about)))
+                    .give(Input::Answer(danger_of("dark words", level, about, topic)))
                     .expect("danger is always heard");
                 met.extend(trails(&there));
                 open.push_back(there);

@@ -1,5 +1,7 @@
 //! A sitting in a test: the dialogue, a map that takes in what is recorded, and identities that count up.
 
+use std::sync::OnceLock;
+
 use jiff::Timestamp;
 use uuid::Uuid;
 
@@ -26,22 +28,30 @@ pub(crate) struct Player<'l> {
     pub(crate) prompt: Prompt,
     /// Everything that came out so far.
     pub(crate) outputs: Vec<Output>,
-    next: u128,
+    pub(crate) next: u128,
 }
 
 /// Words in which danger of a given urgency was found, whatever the patterns of the screen are today. Reading them
 /// back is how a kept record comes; only tests write one by hand.
 pub(crate) fn danger(words: &str, level: &str, about: &str) -> Screened {
+    danger_of(words, level, about, "suicide")
+}
+
+/// The same, about a topic.
+pub(crate) fn danger_of(words: &str, level: &str, about: &str, topic: &str) -> Screened {
     let range = serde_json::json!({ "start": 0, "end": words.len() });
     let finding = serde_json::json!(
-        { "group": "made for a test", "level": level, "topic": "suicide", "about": about, "range": range }
+        { "group": "made for a test", "level": level, "topic": topic, "about": about, "range": range }
     );
     serde_json::from_value(serde_json::json!({ "words": words, "findings": [finding] })).expect("its form")
 }
 
 /// The shipped library; a fault in it fails every test that needs it, with the fault.
-pub(crate) fn library() -> Library {
-    Library::shipped("en").unwrap_or_else(|faults| panic!("faults in the shipped scripts: {faults:#?}"))
+pub(crate) fn library() -> &'static Library {
+    static SHIPPED: OnceLock<Library> = OnceLock::new();
+    SHIPPED.get_or_init(|| {
+        Library::shipped("en").unwrap_or_else(|faults| panic!("faults in the shipped scripts: {faults:#?}"))
+    })
 }
 
 impl<'l> Player<'l> {

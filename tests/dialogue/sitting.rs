@@ -24,7 +24,7 @@ fn words_of(sitting: &Player<'_>, field: Field) -> Vec<String> {
 #[test]
 fn the_demo_answers_make_a_full_map() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     for line in ANSWERS.lines().skip(1) {
         assert_ne!(sitting.prompt.wait, Wait::End, "answers are left over: {line:?}");
         sitting.says(line);
@@ -66,14 +66,16 @@ fn the_demo_answers_make_a_full_map() {
     };
     assert_eq!(step.act.as_str(), "hum one line in the kitchen");
     assert_eq!(
-        step.when.as_ref().map(|when| when.as_str()),
+        step.when.as_ref().map(wayfold::safety::Words::as_str),
         Some("when I hang up my coat on Thursday")
     );
     assert_eq!(step.confidence, Some(8));
     assert_eq!(step.serves.len(), 2);
 
     let said = sitting.said();
-    assert!(said.contains(&"Your step: when I hang up my coat on Thursday: hum one line in the kitchen."));
+    assert!(
+        said.contains(&"Here is your step: when I hang up my coat on Thursday, hum one line in the kitchen.")
+    );
     assert_eq!(
         (1..=12)
             .filter(|part| said
@@ -88,7 +90,7 @@ fn the_demo_answers_make_a_full_map() {
 #[test]
 fn a_sitting_in_which_everything_is_skipped_ends_with_an_empty_map() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     let mut skipped = 0;
     while sitting.prompt.wait != Wait::End {
         sitting
@@ -103,7 +105,7 @@ fn a_sitting_in_which_everything_is_skipped_ends_with_an_empty_map() {
 #[test]
 fn bare_enter_alone_also_goes_to_the_end() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     let mut pressed = 0;
     while sitting.prompt.wait != Wait::End {
         sitting.says("");
@@ -116,7 +118,7 @@ fn bare_enter_alone_also_goes_to_the_end() {
 #[test]
 fn entries_stop_by_themselves_after_twelve_of_a_kind() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     while sitting.asked() != "who.ask" {
         sitting.says("");
     }
@@ -131,7 +133,7 @@ fn entries_stop_by_themselves_after_twelve_of_a_kind() {
 #[test]
 fn the_question_changes_after_the_first_entry_and_nothing_is_said_twice() {
     let library = library();
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     while sitting.asked() != "who.ask" {
         sitting.says("");
     }

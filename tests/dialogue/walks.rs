@@ -80,7 +80,9 @@ fn assert_shown_safely(sitting: &Player<'_>, from: usize) {
         harmless(&line.text);
     }
     if let Wait::Choose { options } | Wait::Pick { options, .. } = &sitting.prompt.wait {
-        options.iter().for_each(|one| harmless(&one.label));
+        for one in options {
+            harmless(&one.label);
+        }
     }
 }
 
@@ -114,7 +116,7 @@ proptest! {
     #[test]
     fn every_walk_ends(script in script(), acts in prop::collection::vec(act(), 0..120)) {
         let library = library();
-        let mut sitting = Player::begin(&library, &script);
+        let mut sitting = Player::begin(library, &script);
         for act in &acts {
             if sitting.prompt.wait == Wait::End {
                 break;
@@ -131,7 +133,7 @@ proptest! {
     #[test]
     fn every_walk_of_answers_alone_ends(script in script(), seed in any::<u64>()) {
         let library = library();
-        let mut sitting = Player::begin(&library, &script);
+        let mut sitting = Player::begin(library, &script);
         let mut chance = seed | 1;
         let mut steps = 0;
         while sitting.prompt.wait != Wait::End {
@@ -152,12 +154,12 @@ proptest! {
     #[test]
     fn a_pause_at_every_prompt_changes_nothing(script in script(), acts in prop::collection::vec(act(), 0..60)) {
         let library = library();
-        let mut straight = Player::begin(&library, &script);
+        let mut straight = Player::begin(library, &script);
         let mut paused = straight.clone();
         for act in &acts {
-            paused.state = resumed(&library, &paused.state);
+            paused.state = resumed(library, &paused.state);
             prop_assert_eq!(&paused.state, &straight.state);
-            prop_assert_eq!(&recall(&library, &paused.map, &paused.state).1, &straight.prompt);
+            prop_assert_eq!(&recall(library, &paused.map, &paused.state).1, &straight.prompt);
             let first = straight.give(act.input(&straight.prompt.wait));
             let second = paused.give(act.input(&paused.prompt.wait));
             prop_assert_eq!(first, second);
@@ -170,7 +172,7 @@ proptest! {
     #[test]
     fn back_and_the_same_answer_lead_to_the_same_place(acts in prop::collection::vec(act(), 1..60)) {
         let library = library();
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         for act in &acts {
             let before = sitting.clone();
             let first = sitting.give(act.input(&sitting.prompt.wait));
@@ -190,7 +192,7 @@ proptest! {
     #[test]
     fn a_wrong_input_loses_nothing(acts in prop::collection::vec(act(), 1..60)) {
         let library = library();
-        let mut sitting = Player::begin(&library, "first-map");
+        let mut sitting = Player::begin(library, "first-map");
         for act in &acts {
             let before = (sitting.state.clone(), sitting.map.clone());
             if sitting.give(act.input(&sitting.prompt.wait)).is_err() {
@@ -202,7 +204,7 @@ proptest! {
     #[test]
     fn saved_places_of_any_text_are_refused_or_read(text in any::<String>()) {
         let library = library();
-        let _ = State::resume(&library, &wayfold::map::Position::new(text));
+        let _ = State::resume(library, &wayfold::map::Position::new(text));
     }
 }
 
@@ -212,7 +214,7 @@ fn a_megabyte_and_control_characters_break_nothing_at_any_prompt() {
     let megabyte = "é".repeat(512 * 1024);
     let marks = format!("e{}", "\u{301}".repeat(4_000));
     let escapes = "\u{1b}[2J\u{7}\u{0}\r\n\t\u{9b}31m\u{202e}abc\u{feff}";
-    let mut sitting = Player::begin(&library, "first-map");
+    let mut sitting = Player::begin(library, "first-map");
     let mut steps = 0;
     while sitting.prompt.wait != Wait::End {
         for words in [
@@ -228,7 +230,7 @@ fn a_megabyte_and_control_characters_break_nothing_at_any_prompt() {
             let _ = there.give(Input::Answer(safety::screen(words)));
             let _ = there.give(Input::Heard(safety::screen(words)));
             assert_shown_safely(&there, from);
-            assert!(resumed(&library, &there.state) == there.state);
+            assert!(resumed(library, &there.state) == there.state);
         }
         // The words that are shown back most often are those with signs in them.
         if sitting

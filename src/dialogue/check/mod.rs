@@ -351,3 +351,41 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
 pub(super) fn line<'l>(lines: &'l Lines, common: &'l Lines, id: &str) -> Option<&'l Line> {
     lines.get(id).or_else(|| common.get(id))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Files;
+    use super::calls;
+    use super::script;
+    use crate::dialogue::fault::FaultKind;
+    use crate::dialogue::program::Lines;
+
+    #[test]
+    fn scripts_that_call_each_other_in_a_circle_are_found() {
+        let one = |name: &str, call: &str| {
+            let text = format!(
+                "name = \"{name}\"\nversion = 1\nstart = \"a\"\n[[node]]\nname = \"a\"\ncall = \"{call}\"\nend = true\n"
+            );
+            let files = Files {
+                flow: ("made.toml", &text),
+                words: None,
+            };
+            (
+                name.to_owned(),
+                script(&files, &Lines::new(), &["a", "b", "c", "d"]).unwrap(),
+            )
+        };
+        let plain = [one("a", "b"), one("b", "c"), one("c", "d")]
+            .into_iter()
+            .collect();
+        assert!(calls(&plain).is_empty());
+        let round = [one("a", "b"), one("b", "c"), one("c", "b")]
+            .into_iter()
+            .collect();
+        let found: Vec<_> = calls(&round).into_iter().map(|fault| fault.what).collect();
+        let circle = |name: &str| FaultKind::CallsInACircle {
+            name: name.to_owned(),
+        };
+        assert_eq!(found, [circle("b"), circle("c")]);
+    }
+}
