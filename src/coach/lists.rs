@@ -88,7 +88,8 @@ pub(super) const OWN: &[&str] = &[
 
 /// Another person as a subject.
 pub(super) const THEM: &[&str] = &[
-    "he", "he'll", "he's", "she", "she'll", "she's", "they", "they'll", "they're", "you", "you're",
+    "he", "he'll", "he's", "it'll", "it's", "she", "she'll", "she's", "that's", "there's", "they",
+    "they'll", "they're", "you", "you're",
 ];
 
 /// Nobody in particular.

@@ -13,7 +13,9 @@ use super::tokens::Form;
 /// Source: the exercise's rule that a move is the writer's own (common practice).
 pub(super) fn others_act(clause: &Clause<'_>) -> bool {
     let somebody = match clause.subject {
-        Subject::Them | Subject::Anyone => !clause.has("it") || clause.text(0) != "it",
+        Subject::Them | Subject::Anyone => {
+            !matches!(clause.text(0), "it" | "it's" | "it'll" | "that's" | "there's")
+        }
         Subject::Named(at) => {
             let word = &clause.words[at];
             let unknown = word.noun.is_none()

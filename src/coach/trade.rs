@@ -127,8 +127,8 @@ pub(super) const LABEL_VERBS: &[&str] = &[
 
 /// Things too big for one act.
 pub(super) const BIG: &[&str] = &[
-    "act", "all", "attitude", "body", "career", "diet", "everything", "finances", "fitness", "future",
-    "habits", "head", "health", "it", "life", "lifestyle", "lives", "marriage", "mess", "mindset", "myself",
+    "act", "attitude", "body", "career", "diet", "everything", "finances", "fitness", "future", "habits",
+    "head", "health", "it", "life", "lifestyle", "lives", "marriage", "mess", "mindset", "myself",
     "outlook", "place", "relationship", "relationships", "stuff", "things", "thinking", "work-life",
     "world",
 ];
