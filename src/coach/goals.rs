@@ -9,6 +9,7 @@ use super::lists;
 use super::phrase::is_person;
 use super::phrase::noun_phrase;
 use super::sight;
+use super::tokens::Token;
 use super::wordnet::class;
 use super::wordnet::mark;
 
@@ -38,10 +39,11 @@ pub(super) fn goal(clause: &Clause<'_>) -> Option<Found> {
         Shape::Being(Some(at)) => {
             let word = &clause.words[at];
             let behind = clause.words.get(clause.from..at).unwrap_or_default();
-            let trade = word
-                .noun
-                .as_ref()
-                .is_some_and(|n| n.mostly(class::PERSON) && !n.marked(mark::KIN))
+            let trade = !word.among(lists::GOOD_TRAITS)
+                && word
+                    .noun
+                    .as_ref()
+                    .is_some_and(|n| n.mostly(class::PERSON) && !n.marked(mark::KIN))
                 && !word.among(lists::ROLES)
                 && clause.text(clause.from) == "be"
                 && !matches!(
@@ -143,12 +145,17 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
             noun_phrase(clause.words, at + 1).is_some_and(|(head, _)| {
                 (is_person(&clause.words[head])
                     || clause.words[head].noun.is_none() && clause.words[head].adjective.is_none())
-                    && !clause.words[at + 1..head]
+                    && !clause.words[at + 1..=head]
                         .iter()
                         .any(|w| sight::is_good_trait(w) || w.among(lists::AIM_FELT) || w.is("better"))
             }) || clause.word(at + 1).is_some_and(|w| w.among(lists::END_STATES))
         }
         "graduate" | "retire" | "marry" | "succeed" | "qualify" => true,
+        "get" if rest.len() == 2 && rest[0].is("a") && rest[1].noun.as_ref().is_some_and(|n| n.mostly(5)) => {
+            true
+        }
+        "travel" | "move" | "emigrate" => next_is_far(rest),
+        "have" if thing && rest.iter().any(|w| w.is("own")) => true,
         "get" | "be" => {
             thing
                 || clause.word(at + 1).is_some_and(|w| {
@@ -201,4 +208,11 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
         | "move" | "climb" | "quit" => thing,
         _ => false,
     }
+}
+
+/// "Move to Spain", "travel to Japan": a place that one gets to once.
+fn next_is_far(rest: &[Token]) -> bool {
+    rest.len() == 2
+        && rest[0].is("to")
+        && (rest[1].noun.is_none() || rest[1].noun.as_ref().is_some_and(|n| n.mostly(class::PLACE)))
 }

@@ -201,7 +201,10 @@ pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Found> {
     let says = |words: &[&str]| after.iter().any(|w| words.contains(&w.text.as_str()));
     let asked = if clause.subject == Subject::Me {
         let reasoned = all.iter().any(|c| c.has("because"));
-        (is_plain(verb) || base == "hide") && !lists::among(VERDICTS, base) && !says(TELLING) && !reasoned
+        (is_plain(verb) || ["check", "hide", "read", "watch"].contains(&base))
+            && !lists::among(VERDICTS, base)
+            && !says(TELLING)
+            && !reasoned
     } else {
         match verb.form {
             Form::Ing => {
@@ -243,7 +246,8 @@ fn shows_in_body(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     let acts = followed
         && (form == Some(Form::Ing) && ALSO_ACTS.contains(&base) && !clause.has("breath")
             || form == Some(Form::Past) && base == "go"
-            || base == "snap" && next == "at");
+            || base == "snap" && next == "at"
+            || base == "ring" && next == "in");
     lists::among(lists::INNER_ACTS, base) && !acts
 }
 
@@ -276,13 +280,13 @@ fn is_plain(verb: &Verb) -> bool {
 /// "Went home early", "yelled at him", and not "rejected", "left out".
 fn did(word: &Token, base: &str, after: &[Token]) -> bool {
     let often = word.verb.as_ref().map_or(0, |verb| verb.senses.often);
-    let passive = word.adjective.is_some_and(|adjective| adjective > often)
-        || SUFFERED.contains(&base)
-        || lists::among(VERDICTS, base) && base != "go";
-    let goes = GOING.contains(&base) && after.first().is_some_and(|w| !SIGNS.contains(&w.text.as_str()));
     let thing = after.first().is_some_and(|w| {
         w.among(lists::OWN) || ["at", "her", "him", "them", "to"].contains(&w.text.as_str())
     });
+    let passive = word.adjective.is_some_and(|adjective| adjective > often)
+        || SUFFERED.contains(&base) && !thing
+        || lists::among(VERDICTS, base) && base != "go";
+    let goes = GOING.contains(&base) && after.first().is_some_and(|w| !SIGNS.contains(&w.text.as_str()));
     !passive && (goes || thing)
 }
 

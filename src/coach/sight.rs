@@ -110,7 +110,7 @@ fn unseen_phrase(clause: &Clause<'_>, at: usize, base: &str) -> bool {
                 && !clause.words.iter().skip(at + 2).any(|w| w.noun.is_some())
         }
         "let" => next == "go" || clause.text(at + 2) == "go" && clause.text(at + 1) == "it",
-        "go" | "get" | "become" | "turn" | "grow" => {
+        "go" | "get" | "become" | "turn" | "grow" if next != "down" || clause.words.len() == at + 2 => {
             clause
                 .word(at + 1)
                 .is_some_and(|w| w.among(lists::FELT) || matches!(next, "blank"))

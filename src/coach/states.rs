@@ -32,7 +32,7 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
             if next == "at" && matches!(clause.text(clause.from + 2), "peace" | "ease") {
                 return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling"));
             }
-            return (next == "there" || next == "myself").then(quality);
+            return (!clause.done && (next == "there" || next == "myself")).then(quality);
         }
         Shape::Act(at) if LIKE_BE.contains(&clause.words[at].base()) => at + 1,
         _ => return None,
@@ -144,7 +144,8 @@ const GAIN: &[&str] = &[
 
 /// Verbs of getting rid of a bad one: "manage my anxiety".
 const LESSEN: &[&str] = &[
-    "beat", "conquer", "control", "cure", "lessen", "lose", "lower", "manage", "overcome", "reduce",
+    "calm", "ease", "settle", "soothe", "beat", "conquer", "control", "cure", "lessen", "lose", "lower",
+    "manage", "overcome", "reduce",
 ];
 
 /// A feeling as the aim of a move: "feel less anxious", "stay calm", "calm down", "get more confidence".
@@ -157,7 +158,7 @@ pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let rest = clause.words.get(at + 1..).unwrap_or_default();
     let next = clause.text(at + 1);
     let says = |words: &[&str]| rest.iter().any(|w| words.contains(&w.text.as_str()));
-    let felt_noun = |w: &Token| w.noun.as_ref().is_some_and(sight::is_feeling);
+    let felt_noun = |w: &Token| w.is("nerves") || w.noun.as_ref().is_some_and(sight::is_feeling);
     let object = noun_phrase(clause.words, at + 1).map(|(head, _)| &clause.words[head]);
     let aims = match base {
         "have" | "get" if matches!(next, "less" | "fewer") => object.is_some_and(felt_noun),

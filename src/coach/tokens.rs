@@ -213,7 +213,9 @@ pub(super) fn token(text: String, place: Range<usize>) -> Token {
     if token.verb.is_none() {
         token.verb = new_verb(text);
     }
-    token.noun = lemma(text, Part::Noun).and_then(|base| {
+    // "More" is also a name in WordNet; here it never is.
+    let degree = matches!(text, "more" | "most" | "less");
+    token.noun = lemma(text, Part::Noun).filter(|_| !degree).and_then(|base| {
         let known = wordnet::look_up(&base)?;
         let senses = known.part(Part::Noun)?;
         let marks = [

@@ -165,10 +165,11 @@ fn holds_too_big(clause: &Clause<'_>, at: usize, base: &str, rest: &[Token]) -> 
     let says = |words: &[&str]| rest.iter().any(|w| words.contains(&w.text.as_str()));
     match base {
         _ if lists::among(lists::FIX, base) => {
-            big && object.is_none_or(|o| lists::among(lists::BIG, o)) && !clause.done
+            let label = rest.len() <= 2 && object.is_some_and(|o| lists::among(lists::LABELS, o));
+            (label || big && object.is_none_or(|o| lists::among(lists::BIG, o))) && !clause.done
         }
         "get" => {
-            next == "over" && !clause.done
+            (next == "over" || next == "on" && rest.len() > 1 && rest[1].is("top")) && !clause.done
                 || next == "my" && big && rest.len() <= 5 && says(&["order", "sorted", "together", "track"])
         }
         "work" => next == "on" && rest.len() <= 4 && rest.iter().skip(1).any(is_oneself_or_state),

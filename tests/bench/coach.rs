@@ -20,6 +20,8 @@ fn main() -> std::io::Result<()> {
         include_str!("../data/coach/second-fine.tsv"),
         include_str!("../data/coach/third-misplaced.tsv"),
         include_str!("../data/coach/third-fine.tsv"),
+        include_str!("../data/coach/fourth-misplaced.tsv"),
+        include_str!("../data/coach/fourth-fine.tsv"),
     ];
     let entries: Vec<(Field, &str)> = sets
         .iter()
