@@ -45,9 +45,10 @@ fn part(letter: &str) -> Part {
     }
 }
 
-/// NLTK's `WordNetLemmatizer` on the 2,000 commonest words that WordNet knows, in each part of speech. Like it, a word
-/// without a base stays as it is. The explanations that are allowed for a difference: both are bases of the word, and NLTK
-/// takes the shortest where we take the one met most often; or the base is so rare that the reduction leaves it out.
+/// NLTK's `WordNetLemmatizer` on the 2,000 commonest words that WordNet knows, in each part of speech. Like
+/// it, a word without a base stays as it is. The explanations that are allowed for a difference: both are
+/// bases of the word, and NLTK takes the shortest where we take the one met most often; or the base is so
+/// rare that the reduction leaves it out.
 #[test]
 fn bases_agree_with_nltk_on_two_thousand_words() {
     let rows: Vec<(String, String, Vec<String>, String)> = reference("lemmas");
@@ -94,7 +95,8 @@ fn bases_agree_with_nltk_on_two_thousand_words() {
     assert!(same_bases as f64 / of >= 0.96);
 }
 
-/// The class that carries most weight, as NLTK's senses and counts give it with the weighting of the reduction.
+/// The class that carries most weight, as NLTK's senses and counts give it with the weighting of the
+/// reduction.
 #[test]
 fn classes_agree_with_wordnet() {
     let rows: Vec<(String, String, BTreeMap<u8, f64>)> = reference("classes");

@@ -1,7 +1,8 @@
 //! The check on sets of invented entries: asked where a question is due, silent where none is.
 //!
 //! Each set was written after the rules had been frozen, measured once, and only then used to
-//! better the rules; what they measured at first is in `tests/data/coach/README.md`. They now hold what was reached.
+//! better the rules; what they measured at first is in `tests/data/coach/README.md`. They now hold what was
+//! reached.
 
 use std::path::PathBuf;
 

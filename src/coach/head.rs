@@ -1,7 +1,8 @@
 //! The head of a short phrase: who does it, and what is done or what it is.
 //!
-//! No grammar of English is attempted. People write in a few shapes: verb first ("rang my sister"), "I" and a verb, a noun
-//! phrase, "being" and an adjective, "to" and a verb, a passive, or somebody else and a verb. Common practice, no source.
+//! No grammar of English is attempted. People write in a few shapes: verb first ("rang my sister"), "I" and a
+//! verb, a noun phrase, "being" and an adjective, "to" and a verb, a passive, or somebody else and a verb.
+//! Common practice, no source.
 
 use super::clause::Clause;
 use super::clause::Shape;

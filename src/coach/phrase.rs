@@ -1,5 +1,5 @@
-//! Whether a word begins a verb or a noun phrase, and where a noun phrase has its head. WordNet's counts decide where a
-//! word can be either: "walk" before "the" is done, "walk" before "with" may be had.
+//! Whether a word begins a verb or a noun phrase, and where a noun phrase has its head. WordNet's counts
+//! decide where a word can be either: "walk" before "the" is done, "walk" before "with" may be had.
 
 use super::lists;
 use super::lists::among;

@@ -84,7 +84,7 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
     None
 }
 
-/// "Be a good friend" names a quality; "being a hermit" is a label.
+/// "Be a good aunt" names a quality; "being a hermit" is a label.
 fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) -> Option<Found> {
     let label = || Some(doubt(Doubt::Vague, 0.6, "coach.label"));
     let article = behind.iter().any(|w| w.is("a") || w.is("an"));
@@ -148,7 +148,7 @@ const LESSEN: &[&str] = &[
     "manage", "overcome", "reduce",
 ];
 
-/// A feeling as the aim of a move: "feel less anxious", "stay calm", "calm down", "get more confidence".
+/// A feeling as the aim of a move: "feel less shy", "stay calm", "calm down", "get more self-belief".
 /// Common practice: a feeling comes and goes and cannot be done.
 pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let (at, base) = clause.verb()?;
@@ -184,7 +184,8 @@ pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     aims.then(|| doubt(Doubt::Feeling, 0.85, "coach.feeling"))
 }
 
-/// "Feel less anxious", "feel closer to her", "want to feel like myself": not "feel ashamed", which is there already.
+/// "Feel less shy", "feel closer to her", "want to feel like myself": not "feel ashamed", which is there
+/// already.
 fn aims_to_feel(clause: &Clause<'_>, rest: &[Token]) -> bool {
     let closer = rest
         .first()

@@ -1,5 +1,5 @@
-//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach for. Common
-//! practice, no source.
+//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach
+//! for. Common practice, no source.
 //!
 //! Every list is sorted, since it is searched by halves; a test in `lists` holds that.
 

@@ -1,5 +1,5 @@
-//! Measures the entry check: microseconds an entry over the invented sets, the longest entry, and the first call, which
-//! holds whatever start-up there is.
+//! Measures the entry check: microseconds an entry over the invented sets, the longest entry, and the first
+//! call, which holds whatever start-up there is.
 
 use std::hint::black_box;
 use std::io::Write;
