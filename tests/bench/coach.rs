@@ -8,6 +8,8 @@ use std::time::Instant;
 use wayfold::coach::consider;
 use wayfold::map::Field;
 
+const ROUNDS: usize = 20;
+
 fn main() -> std::io::Result<()> {
     let started = Instant::now();
     black_box(consider(Field::Toward, black_box("rang my sister")));
@@ -37,7 +39,6 @@ fn main() -> std::io::Result<()> {
             Some((field, cells.next()?))
         })
         .collect();
-    const ROUNDS: usize = 20;
     let mut slowest = std::time::Duration::ZERO;
     let mut slowest_entry = "";
     let started = Instant::now();
