@@ -1,5 +1,5 @@
-//! What must hold for any entry: it never panics, its work is bounded, it never takes a side, and every line that can be
-//! asked is in the words file and keeps to the house's way of speaking.
+//! What must hold for any entry: it never panics, its work is bounded, it never takes a side, and every line
+//! that can be asked is in the words file and keeps to the house's way of speaking.
 
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -29,8 +29,8 @@ fn visit(text: &str) {
     let _ = pieces(text);
 }
 
-/// Toward or away is the writer's to judge: whatever the words, both sides meet the same question, and a move is never
-/// sent to the other side.
+/// Toward or away is the writer's to judge: whatever the words, both sides meet the same question, and a move
+/// is never sent to the other side.
 fn takes_no_side(text: &str) {
     let toward = consider(Field::Toward, text);
     let away = consider(Field::Away, text);
@@ -85,7 +85,7 @@ fn no_entry_of_the_sets_is_given_a_side() {
 #[test]
 fn a_megabyte_is_judged_by_its_beginning() {
     for unit in [
-        "worrying about money ",
+        "dreading the test ",
         "a",
         " ",
         "é’-",
@@ -157,7 +157,8 @@ fn every_question_is_short_kind_and_a_question() {
     }
 }
 
-/// Flesch-Kincaid grade: 0.39 words a sentence + 11.8 syllables a word - 15.59 (Kincaid et al. 1975, from memory).
+/// Flesch-Kincaid grade: 0.39 words a sentence + 11.8 syllables a word - 15.59 (Kincaid et al. 1975, from
+/// memory).
 fn reading_grade(text: &str) -> f64 {
     let sentences = text.split(['.', '?']).filter(|s| !s.trim().is_empty()).count();
     let words: Vec<&str> = text.split_whitespace().collect();
@@ -236,10 +237,10 @@ fn a_thought_is_unhooked_in_the_persons_own_words() {
             "{text}"
         );
     };
-    check("i can't do this", Some("I can't do this"));
+    check("i can't sing this", Some("I can't sing this"));
     check("I'm a fraud.", Some("I'm a fraud"));
     check("im too slow for this job", Some("I'm too slow for this job"));
-    check("Nobody likes me", Some("nobody likes me"));
+    check("Nobody wants me here", Some("nobody wants me here"));
     check(
         "They will laugh at my accent",
         Some("they will laugh at my accent"),
@@ -251,14 +252,14 @@ fn a_thought_is_unhooked_in_the_persons_own_words() {
     );
     check("You're a coward", Some("I'm a coward"));
     check("you are so lazy", Some("I am so lazy"));
-    check("My boss hates me", Some("my boss hates me"));
+    check("My coach hates me", Some("my coach hates me"));
     check("it's all my fault", Some("it's all my fault"));
     for badly in [
-        "tight chest",
+        "tight jaw",
         "what if I fall?",
         "why me",
         "I'm having the thought that I'm slow",
-        "urge to run",
+        "urge to bolt",
         "numb",
         "",
         "  ",
@@ -282,11 +283,11 @@ fn the_kind_is_proposed() {
         Field::Inner,
         Kind::Thought,
         &[
-            "nobody likes me",
-            "i can't do this",
+            "nobody wants me here",
+            "i can't sing this",
             "I'm a bad father",
             "they will find out",
-            "I feel that nobody cares",
+            "I feel that I am in the way",
             "what if it rains",
         ],
     );
@@ -306,7 +307,7 @@ fn the_kind_is_proposed() {
         Field::Inner,
         Kind::Body,
         &[
-            "tight chest",
+            "tight jaw",
             "headache",
             "sweaty palms",
             "heart racing",
@@ -317,7 +318,7 @@ fn the_kind_is_proposed() {
         Field::Inner,
         Kind::Urge,
         &[
-            "urge to run",
+            "urge to bolt",
             "want to hide",
             "craving a cigarette",
             "wanting to shout",
@@ -335,7 +336,7 @@ fn the_kind_is_proposed() {
     check(
         Field::Matters,
         Kind::Person,
-        &["my daughter", "our dog", "my late uncle", "the team"],
+        &["my niece", "our dog", "my late uncle", "the team"],
     );
     check(
         Field::Matters,
@@ -360,7 +361,7 @@ fn a_verdict_is_one_line_of_json() {
         r#"{"line":3,"verdict":"ok","sure":0.0}"#
     );
     let asked: serde_json::Value =
-        serde_json::from_str(&verdict(Field::Inner, "being kind")).expect("it reads");
+        serde_json::from_str(&verdict(Field::Inner, "being fair")).expect("it reads");
     assert_eq!(asked["verdict"], "question");
     assert_eq!(asked["kind"], "quality");
     assert_eq!(asked["fits"], "matters");

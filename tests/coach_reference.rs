@@ -45,9 +45,10 @@ fn part(letter: &str) -> Part {
     }
 }
 
-/// NLTK's `WordNetLemmatizer` on the 2,000 commonest words that WordNet knows, in each part of speech. Like it, a word
-/// without a base stays as it is. The explanations that are allowed for a difference: both are bases of the word, and NLTK
-/// takes the shortest where we take the one met most often; or the base is so rare that the reduction leaves it out.
+/// NLTK's `WordNetLemmatizer` on the 2,000 commonest words that WordNet knows, in each part of speech. Like
+/// it, a word without a base stays as it is. The explanations that are allowed for a difference: both are
+/// bases of the word, and NLTK takes the shortest where we take the one met most often; or the base is so
+/// rare that the reduction leaves it out.
 #[test]
 fn bases_agree_with_nltk_on_two_thousand_words() {
     let rows: Vec<(String, String, Vec<String>, String)> = reference("lemmas");
@@ -77,24 +78,25 @@ fn bases_agree_with_nltk_on_two_thousand_words() {
         if mine != *picked {
             let found = format!("{word} {letter}: {mine}, NLTK {picked}");
             if ours.contains(picked) {
-                oftener.push(found)
+                oftener.push(found);
             } else {
-                left_out.push(found)
+                left_out.push(found);
             }
         }
     }
     let of = rows.len() as f64;
     let agreement = 1.0 - (oftener.len() + left_out.len()) as f64 / of;
-    println!(
-        "{of} pairs of word and part: lemma agrees {agreement:.4}; all bases agree {:.4}",
-        same_bases as f64 / of
+    let all_bases = same_bases as f64 / of;
+    let report = format!(
+        "{of} pairs of word and part: lemma agrees {agreement:.4}; all bases agree {all_bases:.4}\n\
+         met oftener than NLTK's shortest: {oftener:#?}\nleft out by the reduction: {left_out:#?}"
     );
-    println!("met oftener than NLTK's shortest: {oftener:#?}\nleft out by the reduction: {left_out:#?}");
-    assert!(agreement >= 0.99, "agreement {agreement}");
-    assert!(same_bases as f64 / of >= 0.96);
+    assert!(agreement >= 0.99, "{report}");
+    assert!(all_bases >= 0.96, "{report}");
 }
 
-/// The class that carries most weight, as NLTK's senses and counts give it with the weighting of the reduction.
+/// The class that carries most weight, as NLTK's senses and counts give it with the weighting of the
+/// reduction.
 #[test]
 fn classes_agree_with_wordnet() {
     let rows: Vec<(String, String, BTreeMap<u8, f64>)> = reference("classes");
@@ -118,7 +120,6 @@ fn classes_agree_with_wordnet() {
             "{word} {letter}: share {share}"
         );
     }
-    println!("{compared} of {} compared", rows.len());
     assert!(
         compared * 100 >= rows.len() * 97,
         "only {compared} of {} are in the table",

@@ -12,8 +12,9 @@ use super::tokens::Form;
 use super::tokens::Token;
 use super::wordnet::class;
 
-/// The absence test: what is not done, with no act in its place: "stop shouting", "avoid rows", "not going out",
-/// "drink less". Not "stopped the car", "said no to the shift", "quit my job". Source: Lindsley 1991, the dead-person test.
+/// The absence test: what is not done, with no act in its place: "stop sighing", "avoid stairs", "not
+/// singing", "moan less". Not "stopped the mower", "said no to the loan", "quit the band". Source: Lindsley
+/// 1991, the dead-person test.
 pub(super) fn absent(clause: &Clause<'_>) -> Option<Found> {
     let found = || Some(doubt(Doubt::Absence, 0.85, "coach.absence"));
     if !clause.mine() {
@@ -86,7 +87,8 @@ fn is_ing(word: &Token) -> bool {
     word.form() == Some(Form::Ing) || word.is("being")
 }
 
-/// "Stop shouting", "stop the lies", "quit smoking", "stop" against "stopped the car", "stop by", "stop to talk".
+/// "Stop sighing", "stop the lies", "quit smoking", "stop" against "stopped the mower", "stop by", "stop to
+/// talk".
 fn stops(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     let Some(next) = clause.word(at + 1) else {
         return base == "stop" && !clause.done;

@@ -57,7 +57,7 @@ pub(super) struct Clause<'a> {
     pub(super) wished: bool,
     /// A past or finished form, so that it was done.
     pub(super) done: bool,
-    /// A finite present form with a subject: "I shout", "he never replies".
+    /// A finite present form with a subject: "I shout", "she never thanks me".
     pub(super) finite: bool,
     /// The word that joins it to the clause before.
     pub(super) joined_by: Option<&'a str>,

@@ -1,7 +1,8 @@
 //! The head of a short phrase: who does it, and what is done or what it is.
 //!
-//! No grammar of English is attempted. People write in a few shapes: verb first ("rang my sister"), "I" and a verb, a noun
-//! phrase, "being" and an adjective, "to" and a verb, a passive, or somebody else and a verb. Common practice, no source.
+//! No grammar of English is attempted. People write in a few shapes: verb first ("rang my sister"), "I" and a
+//! verb, a noun phrase, "being" and an adjective, "to" and a verb, a passive, or somebody else and a verb.
+//! Common practice, no source.
 
 use super::clause::Clause;
 use super::clause::Shape;
@@ -38,6 +39,10 @@ fn before_head(read: &mut Clause<'_>, mut at: usize) -> usize {
     while let Some(word) = read.words.get(at) {
         let next = read.words.get(at + 1);
         let text = word.text.as_str();
+        if at == 0 && text == "you" && next.is_some_and(|w| w.is("know")) && read.words.len() > 3 {
+            at += 2;
+            continue;
+        }
         if matches!(text, "i'm" | "we're") {
             read.subject = Subject::Me;
             break;
@@ -328,7 +333,11 @@ fn act(read: &mut Clause<'_>, at: usize) {
     read.from = at;
     read.shape = Shape::Act(at);
     if read.words[at].form() == Some(Form::Past)
-        || read.words[at].among(lists::PAST_ALIKE) && read.subject == Subject::Me
+        || read.words[at].among(lists::PAST_ALIKE)
+            && read.subject == Subject::Me
+            && !read.owed
+            && !read.modal
+            && !read.negated
     {
         read.done = true;
     }

@@ -1,5 +1,6 @@
-//! The check of what shows up inside. Nearly everything a person writes here belongs: thoughts of any form, feelings,
-//! the body, urges, memories. Only what plainly stands outside is asked about, and any inner word silences the check.
+//! The check of what shows up inside. Nearly everything a person writes here belongs: thoughts of any form,
+//! feelings, the body, urges, memories. Only what plainly stands outside is asked about, and any inner word
+//! silences the check.
 
 use super::Doubt;
 use super::clause::Clause;
@@ -75,7 +76,7 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
         .or_else(|| outer::outside_thing(words, first))
 }
 
-/// "Lack of motivation": what is missing cannot show up; something else is there.
+/// "Lack of drive": what is missing cannot show up; something else is there.
 fn lacking(clause: &Clause<'_>) -> Option<Found> {
     let Shape::Thing(at) = clause.shape else {
         return None;
@@ -92,7 +93,7 @@ fn bundle(words: &[Token]) -> Option<Found> {
         .then(|| doubt(Doubt::Vague, 0.65, "coach.bundle"))
 }
 
-/// A quality to stand for, among what shows up: "being kind", "be a good mum", "kindness".
+/// A quality to stand for, among what shows up: "being fair", "be a good mum", "kindness".
 fn quality(clause: &Clause<'_>) -> Option<Found> {
     let found = || doubt(Doubt::Quality, 0.8, "coach.quality-inner").fits(Field::Matters);
     if clause.negated || clause.owed || clause.modal || clause.subject != Subject::Unsaid || clause.finite {

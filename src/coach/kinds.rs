@@ -1,5 +1,5 @@
-//! The kind that an entry seems to be: a proposal that the person can change. Source: the exercise's own division of what
-//! shows up inside (thoughts, feelings, the body, urges, memories); common practice.
+//! The kind that an entry seems to be: a proposal that the person can change. Source: the exercise's own
+//! division of what shows up inside (thoughts, feelings, the body, urges, memories); common practice.
 
 use super::clause::Clause;
 use super::clause::Shape;
@@ -24,7 +24,7 @@ pub(super) fn inner(words: &[Token], clauses: &[Clause<'_>]) -> Option<Kind> {
         .or_else(|| thought(words, first))
 }
 
-/// "Memory of the crash", "when I was eight", "flashbacks".
+/// "Memory of the fire", "when I was eight", "flashbacks".
 pub(super) fn recalled(words: &[Token]) -> Option<Kind> {
     let word = words
         .iter()
@@ -38,7 +38,7 @@ pub(super) fn recalled(words: &[Token]) -> Option<Kind> {
     (word || then || day && words.first().is_some_and(|w| w.among(lists::OWN))).then_some(Kind::Memory)
 }
 
-/// "Urge to run", "want to hide", "craving a cigarette", "need to check".
+/// "Urge to bolt", "want to hide", "craving a cigarette", "need to check".
 fn pulled(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
     let named = words.iter().take(4).any(|w| {
         matches!(
@@ -73,7 +73,8 @@ fn pulled(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
     ((named || wants || like) && !clause.negated && !other).then_some(Kind::Urge)
 }
 
-/// A full sentence about oneself or others, or one that a mind says: "nobody likes me", "I feel that nobody cares".
+/// A full sentence about oneself or others, or one that a mind says: "nobody wants me here", "I feel that I
+/// am in the way".
 fn said(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
     let that = words
         .windows(2)
@@ -90,12 +91,38 @@ fn said(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
         .first()
         .is_some_and(|w| matches!(w.text.as_str(), "what" | "why" | "who" | "how"));
     let judged = clause.owed || clause.modal && clause.finite;
-    let somebody = matches!(clause.subject, Subject::Anyone | Subject::Them)
-        || matches!(clause.subject, Subject::Named(at) if clause.words[at].noun.as_ref().is_none_or(|n| n.senses.first != class::BODY) && !clause.words[at].among(lists::MIND) && !clause.words[at].among(lists::BODY_WORDS) && clause.finite);
+    let somebody = match clause.subject {
+        Subject::Anyone | Subject::Them => true,
+        // "My boss hates me" is a thought; "my hands shake" is not.
+        Subject::Named(at) => {
+            let word = &clause.words[at];
+            let body = word.noun.as_ref().is_some_and(|n| n.senses.first == class::BODY);
+            clause.finite && !body && !word.among(lists::MIND) && !word.among(lists::BODY_WORDS)
+        }
+        Subject::Unsaid | Subject::Me => false,
+    };
     (that || named || asks || judged || somebody).then_some(Kind::Thought)
 }
 
-/// "Tight chest", "my hands shake", "headache", "can't breathe".
+/// Verbs of the body by itself.
+const SHOWN: &[&str] = &[
+    "ache",
+    "blush",
+    "breathe",
+    "faint",
+    "hyperventilate",
+    "shake",
+    "shiver",
+    "sweat",
+    "throb",
+    "tingle",
+    "tremble",
+    "twitch",
+    "vomit",
+    "yawn",
+];
+
+/// "Tight jaw", "my hands shake", "headache", "can't breathe".
 fn felt_in_body(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
     let part = words.iter().any(|w| {
         w.among(lists::BODY_WORDS)
@@ -118,7 +145,7 @@ fn felt_in_body(words: &[Token], clause: &Clause<'_>) -> Option<Kind> {
     });
     let alone =
         words.len() == 1 && words[0].among(lists::BODY_WORDS) && !words[0].is("numb") && !words[0].is("cold");
-    let act = matches!(clause.shape, Shape::Act(at) if matches!(clause.words[at].base(), "shake" | "sweat" | "tremble" | "blush" | "ache" | "breathe" | "yawn" | "shiver" | "hyperventilate" | "vomit" | "faint" | "tingle" | "twitch" | "throb"));
+    let act = clause.verb().is_some_and(|(_, base)| SHOWN.contains(&base));
     let broken = clause.has("broken") || words.iter().any(|w| w.is("up"));
     ((part && !broken) || alone || act).then_some(Kind::Body)
 }

@@ -1,5 +1,5 @@
-//! From a form to its base, by the rules of WordNet's morphological processing (morphy(7WN)): first the exception list,
-//! then the endings of detachment, each tried against the words that exist.
+//! From a form to its base, by the rules of WordNet's morphological processing (morphy(7WN)): first the
+//! exception list, then the endings of detachment, each tried against the words that exist.
 
 use super::wordnet;
 use super::wordnet::Part;
@@ -31,7 +31,8 @@ const ADJECTIVE: &[(&str, &str)] = &[("er", ""), ("est", ""), ("er", "e"), ("est
 /// The longest form that is looked at; longer ones are no English word.
 const LONGEST: usize = 30;
 
-/// Every base form of `form` as this part of speech, the form itself first where it is one. Empty where none is known.
+/// Every base form of `form` as this part of speech, the form itself first where it is one. Empty where none
+/// is known.
 #[must_use]
 pub fn lemmas(form: &str, part: Part) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
@@ -70,8 +71,9 @@ pub fn lemmas(form: &str, part: Part) -> Vec<String> {
     found
 }
 
-/// The likeliest base form: the one met most often in WordNet's tagged texts, so that "felt" is from "feel" and not
-/// the felting of wool; of two alike, the one that is not the form itself, since a form that looks inflected mostly is.
+/// The likeliest base form: the one met most often in WordNet's tagged texts, so that "felt" is from "feel"
+/// and not the felting of wool; of two alike, the one that is not the form itself, since a form that looks
+/// inflected mostly is.
 #[must_use]
 pub fn lemma(form: &str, part: Part) -> Option<String> {
     let often = |word: &str| {

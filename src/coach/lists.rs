@@ -1,5 +1,6 @@
-//! The closed lists of the check: words whose part in a sentence is fixed, and the words of the trade for which WordNet's
-//! classes are too coarse. "Common practice, no source" where a list is about the map; ordinary English grammar otherwise.
+//! The closed lists of the check: words whose part in a sentence is fixed, and the words of the trade for
+//! which WordNet's classes are too coarse. "Common practice, no source" where a list is about the map;
+//! ordinary English grammar otherwise.
 //!
 //! Every list is sorted, since it is searched by halves; a test holds that.
 
@@ -88,7 +89,8 @@ pub(super) const OWN: &[&str] = &[
 
 /// Another person as a subject.
 pub(super) const THEM: &[&str] = &[
-    "he", "he'll", "he's", "she", "she'll", "she's", "they", "they'll", "they're", "you", "you're",
+    "he", "he'll", "he's", "it'll", "it's", "she", "she'll", "she's", "that's", "there's", "they",
+    "they'll", "they're", "you", "you're",
 ];
 
 /// Nobody in particular.

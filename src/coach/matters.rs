@@ -1,5 +1,6 @@
-//! The check of what matters: whom and what a person wants to stand for. Persons, animals, places, nature, faith,
-//! qualities and things one does all belong; feelings as aims, goals that end, and what others should do are asked about.
+//! The check of what matters: whom and what a person wants to stand for. Persons, animals, places, nature,
+//! faith, qualities and things one does all belong; feelings as aims, goals that end, and what others should
+//! do are asked about.
 
 use super::Doubt;
 use super::absence;
@@ -30,12 +31,13 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
         .or_else(|| planned_act(words, clauses))
 }
 
-/// A should: "I should be more productive".
+/// A should: "I should be tidier".
 fn owed(clause: &Clause<'_>) -> Option<Found> {
     (clause.owed && !clause.done && clause.mine()).then(|| doubt(Doubt::Should, 0.85, "coach.should"))
 }
 
-/// What others should do, feel or give: "everyone respects me", "my kids to be happy", "being loved", "approval".
+/// What others should do, feel or give: "everyone thanks me", "my twins to be content", "being admired",
+/// "approval".
 fn others_doing(clause: &Clause<'_>) -> Option<Found> {
     let approval = matches!(clause.shape, Shape::Thing(at) if clause.words[at].among(lists::APPROVAL) && !clause.has("self"));
     let courted = matches!(
@@ -55,7 +57,7 @@ fn others_doing(clause: &Clause<'_>) -> Option<Found> {
     .then(|| doubt(Doubt::Others, 0.85, "coach.others-matters"))
 }
 
-/// What is not to be: "stop arguing", "never let anyone down", "not being anxious", "no drama".
+/// What is not to be: "stop sulking", "never be late", "not being shy", "no drama".
 fn absent(clause: &Clause<'_>) -> Option<Found> {
     let found = absence::absent(clause)?;
     if found.doubt == Doubt::Feeling {
@@ -130,8 +132,8 @@ const HEAVY: &[&str] = &[
     "worry",
 ];
 
-/// A feeling as what is lived for: "to be happy", "peace of mind", "feeling confident"; or one that is here: "my anxiety".
-/// Common practice: feelings come and go, a direction stays.
+/// A feeling as what is lived for: "to be content", "calm", "feeling confident"; or one that is here: "my
+/// anxiety". Common practice: feelings come and go, a direction stays.
 fn feeling(clause: &Clause<'_>) -> Option<Found> {
     if !clause.mine() {
         return None;
@@ -169,7 +171,7 @@ fn feeling(clause: &Clause<'_>) -> Option<Found> {
     asked.then(|| doubt(Doubt::Feeling, 0.8, "coach.feeling-matters"))
 }
 
-/// "Confidence", "peace of mind", and not "joy", which one can also stand for.
+/// "Confidence", "calm", and not "joy", which one can also stand for.
 fn is_good_state(clause: &Clause<'_>, at: usize) -> bool {
     let word = &clause.words[at];
     word.among(lists::AIM_NOUNS) && !WAYS_TO_LIVE.contains(&word.text.as_str())
@@ -194,8 +196,9 @@ fn means(clause: &Clause<'_>) -> Option<Found> {
     .then(|| doubt(Doubt::Vague, 0.7, "coach.means"))
 }
 
-/// An act with its time or place, or one that was done: "go to church every Sunday", "rang my sister". What it serves is
-/// what matters. Things one does in general ("singing", "walking my dog") belong and are left alone.
+/// An act with its time or place, or one that was done: "go to choir every Monday", "rang my sister". What it
+/// serves is what matters. Things one does in general ("singing", "walking my dog") belong and are left
+/// alone.
 fn planned_act(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
     let first = clauses.first()?;
     let (at, base) = first.verb()?;

@@ -1,9 +1,9 @@
-//! The entry check: one kind question when an entry seems to sit in the wrong field. The person always decides; a
-//! wrong question is worse than none.
+//! The entry check: one kind question when an entry seems to sit in the wrong field. The person always
+//! decides; a wrong question is worse than none.
 //!
-//! An entry becomes words (`tokens`), words become clauses with a head (`head`), and the rules of the field (`moves`,
-//! `inner`, `matters`) are asked in order; the first doubt is the question. What is inner and what can be seen comes from
-//! WordNet's classes (`wordnet`, `sight`).
+//! An entry becomes words (`tokens`), words become clauses with a head (`head`), and the rules of the field
+//! (`moves`, `inner`, `matters`) are asked in order; the first doubt is the question. What is inner and what
+//! can be seen comes from WordNet's classes (`wordnet`, `sight`).
 
 mod absence;
 mod clause;
@@ -95,7 +95,8 @@ pub struct Split {
     pub inner: String,
 }
 
-/// Considers one entry. `None` is the usual answer. Bounded: the first 48 words are read, whatever the length.
+/// Considers one entry. `None` is the usual answer. Bounded: the first 48 words are read, whatever the
+/// length.
 #[must_use]
 pub fn consider(field: Field, text: &str) -> Option<Question> {
     let words = tokens::tokens(text);
@@ -109,7 +110,8 @@ pub fn consider(field: Field, text: &str) -> Option<Question> {
     found.map(found::Found::question)
 }
 
-/// On the side where what matters stands below, people and qualities have a field to go to. The question is the same.
+/// On the side where what matters stands below, people and qualities have a field to go to. The question is
+/// the same.
 fn matters_instead(found: found::Found) -> found::Found {
     match found.doubt {
         Doubt::Quality => found.fits(Field::Matters),
@@ -130,13 +132,14 @@ pub fn kind_of(field: Field, text: &str) -> Option<Kind> {
     }
 }
 
-/// A thought in its unhooking form, "I'm having the thought that ...", or `None` where that would not read well.
+/// A thought in its unhooking form, "I'm having the thought that ...", or `None` where that would not read
+/// well.
 #[must_use]
 pub fn unhooked(thought: &str) -> Option<String> {
     unhook::unhooked(thought)
 }
 
-/// An entry in its two pieces, where a cause is joined to a move: "I cancel because I feel stupid".
+/// An entry in its two pieces, where a cause is joined to a move: "I skip choir because I feel clumsy".
 #[must_use]
 pub fn pieces(text: &str) -> Option<Split> {
     split::pieces(text)

@@ -1,5 +1,6 @@
-//! The check of a move. The same for both sides: whether a move is toward or away is the writer's to judge, so nothing
-//! here knows which side it stands on; only [`super::consider`] does, to name a field for people who matter.
+//! The check of a move. The same for both sides: whether a move is toward or away is the writer's to judge,
+//! so nothing here knows which side it stands on; only [`super::consider`] does, to name a field for people
+//! who matter.
 
 use super::Doubt;
 use super::absence;
@@ -64,8 +65,9 @@ fn shows(clause: &Clause<'_>) -> bool {
         && !others::done_to_me(clause)
 }
 
-/// A cause joined to a move: "I cancel because I feel stupid" is a move and what shows up before it; "so I don't feel
-/// guilty" is a move and the feeling it is to keep off. Source: the exercise's separation of outside and inside.
+/// A cause joined to a move: "I skip choir because I feel clumsy" is a move and what shows up before it; "so
+/// I don't feel guilty" is a move and the feeling it is to keep off. Source: the exercise's separation of
+/// outside and inside.
 fn joined_cause(text: &str, words: &[Token]) -> Option<Found> {
     let (pieces, joint) = split::split(text, words)?;
     Some(match joint {
@@ -83,7 +85,7 @@ fn owed(clause: &Clause<'_>) -> Option<Found> {
     (clause.owed && !clause.done && clause.mine()).then(|| doubt(Doubt::Should, 0.85, "coach.should"))
 }
 
-/// Others as the ones who act: "he never replies", "get my partner to listen", "be loved".
+/// Others as the ones who act: "she never thanks me", "get Ana to reply", "be admired".
 fn others_doing(clauses: &[Clause<'_>]) -> Option<Found> {
     let first = clauses.first()?;
     let theirs = others::others_act(first)
@@ -93,7 +95,7 @@ fn others_doing(clauses: &[Clause<'_>]) -> Option<Found> {
     theirs.then(|| doubt(Doubt::Others, 0.85, "coach.others"))
 }
 
-/// The camera test: an act that happens inside: "worrying about money", "think positive", "zone out".
+/// The camera test: an act that happens inside: "dreading the test", "hope for rain", "space out".
 /// Source: the exercise's own line between what a camera catches and what only the writer knows.
 fn unseen(clause: &Clause<'_>) -> Option<Found> {
     if !clause.mine() {

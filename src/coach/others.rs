@@ -9,11 +9,13 @@ use super::phrase::noun_phrase;
 use super::phrase::starts_verb;
 use super::tokens::Form;
 
-/// Somebody else as the one who acts: "he never replies", "everyone respects me".
+/// Somebody else as the one who acts: "she never thanks me", "everyone thanks me".
 /// Source: the exercise's rule that a move is the writer's own (common practice).
 pub(super) fn others_act(clause: &Clause<'_>) -> bool {
     let somebody = match clause.subject {
-        Subject::Them | Subject::Anyone => !clause.has("it") || clause.text(0) != "it",
+        Subject::Them | Subject::Anyone => {
+            !matches!(clause.text(0), "it" | "it's" | "it'll" | "that's" | "there's")
+        }
         Subject::Named(at) => {
             let word = &clause.words[at];
             let unknown = word.noun.is_none()
@@ -32,8 +34,9 @@ pub(super) fn others_act(clause: &Clause<'_>) -> bool {
         }
 }
 
-/// Getting somebody to do something: "get my partner to listen", "make him understand", "want my kids to behave".
-/// Things that were done ("got my son to bed", "made her a cake") and places ("get the kids to school") are left alone.
+/// Getting somebody to do something: "get Ana to reply", "make him understand", "want my twins to behave".
+/// Things that were done ("got my son to bed", "made her a cake") and places ("get the kids to school") are
+/// left alone.
 pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
     let Some((at, base)) = clause.verb() else {
         return false;
@@ -109,7 +112,8 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
     }
 }
 
-/// Somebody and what they are to do, with no verb of the writer's: "my daughter to speak to me", "people to like me".
+/// Somebody and what they are to do, with no verb of the writer's: "my niece to speak to me", "people to like
+/// me".
 pub(super) fn wished_of(clause: &Clause<'_>) -> bool {
     let who = match clause.shape {
         Shape::Thing(at) if is_person(&clause.words[at]) => at,
@@ -159,7 +163,7 @@ fn noun_follows(clause: &Clause<'_>, at: usize) -> bool {
     })
 }
 
-/// What is done to the writer: "be loved", "get noticed", "feeling respected", "to be taken seriously".
+/// What is done to the writer: "be admired", "get noticed", "feeling respected", "to be taken seriously".
 pub(super) fn done_to_me(clause: &Clause<'_>) -> bool {
     let at = match clause.shape {
         Shape::Being(Some(at)) => at,

@@ -1,5 +1,5 @@
-//! What stands outside although it was written among what shows up inside: an act, somebody's doing, a thing of the world.
-//! Asked only where no word of the entry is an inner one.
+//! What stands outside although it was written among what shows up inside: an act, somebody's doing, a thing
+//! of the world. Asked only where no word of the entry is an inner one.
 
 use super::Doubt;
 use super::clause::Clause;
@@ -66,8 +66,8 @@ const VERDICTS: &[&str] = &[
     "waste",
 ];
 
-/// Someone else doing something: "my ex texting me", "my boss emails me at night". A mind's guess about them
-/// ("my boss hates me", "she thinks I'm weak", "nobody calls") is a thought and stays.
+/// Someone else doing something: "my uncle phoning me", "my coach emails me at night". A mind's guess about
+/// them ("my coach hates me", "she thinks I'm weak", "nobody calls") is a thought and stays.
 pub(super) fn others_act(clause: &Clause<'_>) -> Option<Found> {
     let who = match clause.subject {
         Subject::Named(who) => who,
@@ -122,7 +122,7 @@ pub(super) fn others_act(clause: &Clause<'_>) -> Option<Found> {
     .then(|| doubt(Doubt::Others, 0.7, "coach.others-inner"))
 }
 
-/// Words behind an act that make it a verdict rather than an act: "I drink too much", "I talk rubbish".
+/// Words behind an act that make it a verdict rather than an act: "I talk too much", "I talk rubbish".
 const TELLING: &[&str] = &[
     "all",
     "always",
@@ -189,7 +189,7 @@ const SENSATIONS: &[&str] = &[
     "wreck",
 ];
 
-/// An act of the writer's: "shouting at the kids", "staying in bed", "I drink with the lads".
+/// An act of the writer's: "yelling at the cat", "walking out", "I bowl with the lads".
 pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Found> {
     let (at, base) = clause.verb()?;
     let word = &clause.words[at];
@@ -201,7 +201,10 @@ pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Found> {
     let says = |words: &[&str]| after.iter().any(|w| words.contains(&w.text.as_str()));
     let asked = if clause.subject == Subject::Me {
         let reasoned = all.iter().any(|c| c.has("because"));
-        (is_plain(verb) || base == "hide") && !lists::among(VERDICTS, base) && !says(TELLING) && !reasoned
+        (is_plain(verb) || ["check", "hide", "read", "watch"].contains(&base))
+            && !lists::among(VERDICTS, base)
+            && !says(TELLING)
+            && !reasoned
     } else {
         match verb.form {
             Form::Ing => {
@@ -243,7 +246,8 @@ fn shows_in_body(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     let acts = followed
         && (form == Some(Form::Ing) && ALSO_ACTS.contains(&base) && !clause.has("breath")
             || form == Some(Form::Past) && base == "go"
-            || base == "snap" && next == "at");
+            || base == "snap" && next == "at"
+            || base == "ring" && next == "in");
     lists::among(lists::INNER_ACTS, base) && !acts
 }
 
@@ -255,8 +259,8 @@ fn only_is(verb: &Verb) -> bool {
         && !["live", "procrastinate", "stay"].contains(&verb.lemma.as_str())
 }
 
-/// Whether the verb's class is one of acts: the body's care, change, talk, contest, eating, touch, making, going, having,
-/// company.
+/// Whether the verb's class is one of acts: the body's care, change, talk, contest, eating, touch, making,
+/// going, having, company.
 fn is_plain(verb: &Verb) -> bool {
     const ACTS: [u8; 10] = [
         29,
@@ -276,13 +280,13 @@ fn is_plain(verb: &Verb) -> bool {
 /// "Went home early", "yelled at him", and not "rejected", "left out".
 fn did(word: &Token, base: &str, after: &[Token]) -> bool {
     let often = word.verb.as_ref().map_or(0, |verb| verb.senses.often);
-    let passive = word.adjective.is_some_and(|adjective| adjective > often)
-        || SUFFERED.contains(&base)
-        || lists::among(VERDICTS, base) && base != "go";
-    let goes = GOING.contains(&base) && after.first().is_some_and(|w| !SIGNS.contains(&w.text.as_str()));
     let thing = after.first().is_some_and(|w| {
         w.among(lists::OWN) || ["at", "her", "him", "them", "to"].contains(&w.text.as_str())
     });
+    let passive = word.adjective.is_some_and(|adjective| adjective > often)
+        || SUFFERED.contains(&base) && !thing
+        || lists::among(VERDICTS, base) && base != "go";
+    let goes = GOING.contains(&base) && after.first().is_some_and(|w| !SIGNS.contains(&w.text.as_str()));
     !passive && (goes || thing)
 }
 
@@ -292,7 +296,7 @@ fn is_felt_next(clause: &Clause<'_>, at: usize) -> bool {
         .is_some_and(|w| w.among(lists::FELT) || w.among(lists::BODY_WORDS))
 }
 
-/// Somebody or something of the world: "my boss", "no money", "bad weather", "my diagnosis".
+/// Somebody or something of the world: "my coach", "no savings", "grey weather", "my results".
 pub(super) fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
     const LONGEST: usize = 5;
     let at = match clause.shape {

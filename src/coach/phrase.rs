@@ -1,5 +1,5 @@
-//! Whether a word begins a verb or a noun phrase, and where a noun phrase has its head. WordNet's counts decide where a
-//! word can be either: "walk" before "the" is done, "walk" before "with" may be had.
+//! Whether a word begins a verb or a noun phrase, and where a noun phrase has its head. WordNet's counts
+//! decide where a word can be either: "walk" before "the" is done, "walk" before "with" may be had.
 
 use super::lists;
 use super::lists::among;
@@ -68,7 +68,16 @@ pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
         }
         Form::Third => word.noun.is_none() || opens && noun <= verb.senses.often + 1,
         Form::Bare => {
-            if word.noun.is_none() && word.adjective.is_none()
+            let to_a_name = next.is_some_and(|w| {
+                w.noun.is_none()
+                    && w.verb.is_none()
+                    && w.adjective.is_none()
+                    && w.adverb.is_none()
+                    && !lists::closed(&w.text)
+            }) && words.len() == at + 2
+                && verb.senses.first == class::V_COMMUNICATION;
+            if to_a_name
+                || word.noun.is_none() && word.adjective.is_none()
                 || next.is_some() && among(VERBS_FIRST, &verb.lemma) && next.is_some_and(|w| w.noun.is_none())
             {
                 return true;
@@ -126,9 +135,17 @@ pub(super) fn noun_phrase(words: &[Token], start: usize) -> Option<(usize, usize
                 )
             });
             let ing = word.form() == Some(Form::Ing) && head.is_some();
-            let tells = word.form() == Some(Form::Bare)
+            let does = word.form() == Some(Form::Third)
+                || matches!(word.text.as_str(), "do" | "get" | "have" | "go");
+            let told_of = does
                 && head.is_some_and(|at| is_person(&words[at]))
-                && words.get(at + 1).is_some_and(|w| w.among(lists::OWN));
+                && words
+                    .get(at + 1)
+                    .is_some_and(|w| w.verb.is_none() || w.noun.is_some());
+            let tells = told_of
+                || word.form() == Some(Form::Bare)
+                    && head.is_some_and(|at| is_person(&words[at]))
+                    && words.get(at + 1).is_some_and(|w| w.among(lists::OWN));
             let acts = head.is_some()
                 && word.verb.is_some()
                 && (tells || finite || follows && verb + 1 >= noun.senses.often || ing);

@@ -1,7 +1,8 @@
 //! What a camera would see: the classes of verbs, nouns and adjectives that the rules share.
 //!
-//! Source: WordNet's lexicographer classes weighted by sense frequency, with short lists where the classes are too coarse
-//! for this use. That thinking, feeling and wanting cannot be filmed is the exercise's own distinction (common practice).
+//! Source: WordNet's lexicographer classes weighted by sense frequency, with short lists where the classes
+//! are too coarse for this use. That thinking, feeling and wanting cannot be filmed is the exercise's own
+//! distinction (common practice).
 
 use super::clause::Clause;
 use super::clause::Shape;
@@ -99,7 +100,7 @@ fn toward_self(clause: &Clause<'_>, at: usize, base: &str) -> bool {
         && !clause.words.iter().skip(at).any(|w| w.is("to"))
 }
 
-/// Verbs with a particle that turn inward: "zone out", "let go", "switch off".
+/// Verbs with a particle that turn inward: "space out", "let go", "switch off".
 fn unseen_phrase(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     let next = clause.text(at + 1);
     match base {
@@ -110,7 +111,7 @@ fn unseen_phrase(clause: &Clause<'_>, at: usize, base: &str) -> bool {
                 && !clause.words.iter().skip(at + 2).any(|w| w.noun.is_some())
         }
         "let" => next == "go" || clause.text(at + 2) == "go" && clause.text(at + 1) == "it",
-        "go" | "get" | "become" | "turn" | "grow" => {
+        "go" | "get" | "become" | "turn" | "grow" if next != "down" || clause.words.len() == at + 2 => {
             clause
                 .word(at + 1)
                 .is_some_and(|w| w.among(lists::FELT) || matches!(next, "blank"))
@@ -204,7 +205,8 @@ fn holds_feeling(clause: &Clause<'_>, at: usize) -> bool {
     })
 }
 
-/// "Missed the bus", "accepted the offer", "forgot her birthday": an inner verb whose thing makes it an event.
+/// "Missed the bus", "accepted the offer", "forgot her birthday": an inner verb whose thing makes it an
+/// event.
 fn with_a_thing(clause: &Clause<'_>, at: usize, base: &str) -> bool {
     if !matches!(
         base,

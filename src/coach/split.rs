@@ -1,4 +1,4 @@
-//! An entry in which a cause is joined to a move, in its two pieces: "I cancel because I feel stupid".
+//! An entry in which a cause is joined to a move, in its two pieces: "I skip choir because I feel clumsy".
 
 use super::Split;
 use super::clause::Shape;
@@ -79,8 +79,9 @@ fn is_inner(words: &[Token], joint: Joint) -> bool {
     }
     match joint {
         Joint::SoNot => {
-            matches!(read.shape, Shape::Act(at) if read.words[at].base() == "feel" && (read.negated || read.has("less") || read.has("better")))
-                || read.negated && is_feeling_of(&read)
+            let feels = read.verb().is_some_and(|(_, base)| base == "feel");
+            let eased = read.negated || read.has("less") || read.has("better");
+            feels && eased || read.negated && is_feeling_of(&read)
         }
         Joint::Because => is_feeling_of(&read),
     }

@@ -32,7 +32,7 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
             if next == "at" && matches!(clause.text(clause.from + 2), "peace" | "ease") {
                 return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling"));
             }
-            return (next == "there" || next == "myself").then(quality);
+            return (!clause.done && (next == "there" || next == "myself")).then(quality);
         }
         Shape::Act(at) if LIKE_BE.contains(&clause.words[at].base()) => at + 1,
         _ => return None,
@@ -84,7 +84,7 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
     None
 }
 
-/// "Be a good friend" names a quality; "being a hermit" is a label.
+/// "Be a good aunt" names a quality; "being a hermit" is a label.
 fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) -> Option<Found> {
     let label = || Some(doubt(Doubt::Vague, 0.6, "coach.label"));
     let article = behind.iter().any(|w| w.is("a") || w.is("an"));
@@ -144,10 +144,11 @@ const GAIN: &[&str] = &[
 
 /// Verbs of getting rid of a bad one: "manage my anxiety".
 const LESSEN: &[&str] = &[
-    "beat", "conquer", "control", "cure", "lessen", "lose", "lower", "manage", "overcome", "reduce",
+    "calm", "ease", "settle", "soothe", "beat", "conquer", "control", "cure", "lessen", "lose", "lower",
+    "manage", "overcome", "reduce",
 ];
 
-/// A feeling as the aim of a move: "feel less anxious", "stay calm", "calm down", "get more confidence".
+/// A feeling as the aim of a move: "feel less shy", "stay calm", "calm down", "get more self-belief".
 /// Common practice: a feeling comes and goes and cannot be done.
 pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let (at, base) = clause.verb()?;
@@ -157,7 +158,7 @@ pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     let rest = clause.words.get(at + 1..).unwrap_or_default();
     let next = clause.text(at + 1);
     let says = |words: &[&str]| rest.iter().any(|w| words.contains(&w.text.as_str()));
-    let felt_noun = |w: &Token| w.noun.as_ref().is_some_and(sight::is_feeling);
+    let felt_noun = |w: &Token| w.is("nerves") || w.noun.as_ref().is_some_and(sight::is_feeling);
     let object = noun_phrase(clause.words, at + 1).map(|(head, _)| &clause.words[head]);
     let aims = match base {
         "have" | "get" if matches!(next, "less" | "fewer") => object.is_some_and(felt_noun),
@@ -183,7 +184,8 @@ pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
     aims.then(|| doubt(Doubt::Feeling, 0.85, "coach.feeling"))
 }
 
-/// "Feel less anxious", "feel closer to her", "want to feel like myself": not "feel ashamed", which is there already.
+/// "Feel less shy", "feel closer to her", "want to feel like myself": not "feel ashamed", which is there
+/// already.
 fn aims_to_feel(clause: &Clause<'_>, rest: &[Token]) -> bool {
     let closer = rest
         .first()

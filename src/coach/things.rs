@@ -75,7 +75,11 @@ pub(super) fn as_thing(clause: &Clause<'_>) -> Option<Found> {
     {
         return Some(doubt(Doubt::Vague, 0.7, "coach.label"));
     }
+    if word.among(lists::QUALITIES) {
+        return Some(states::quality());
+    }
     if word.among(lists::FEELING_NOUNS)
+        || word.among(lists::BODY_WORDS) && word.adjective.is_none() && word.noun.is_some()
         || word.among(lists::DISORDERS)
         || matches!(word.singular(), "lack" | "loss") && clause.text(at + 1) == "of"
     {

@@ -1,5 +1,5 @@
-//! An entry as words: lower case, short forms spelled one way, small typing slips mended, each word with what WordNet
-//! knows of it as a noun, a verb, an adjective and an adverb.
+//! An entry as words: lower case, short forms spelled one way, small typing slips mended, each word with what
+//! WordNet knows of it as a noun, a verb, an adjective and an adverb.
 
 use std::ops::Range;
 
@@ -213,7 +213,9 @@ pub(super) fn token(text: String, place: Range<usize>) -> Token {
     if token.verb.is_none() {
         token.verb = new_verb(text);
     }
-    token.noun = lemma(text, Part::Noun).and_then(|base| {
+    // "More" is also a name in WordNet; here it never is.
+    let degree = matches!(text, "more" | "most" | "less");
+    token.noun = lemma(text, Part::Noun).filter(|_| !degree).and_then(|base| {
         let known = wordnet::look_up(&base)?;
         let senses = known.part(Part::Noun)?;
         let marks = [
@@ -286,8 +288,8 @@ fn new_verb(text: &str) -> Option<Verb> {
     })
 }
 
-/// A word that one slip of the finger would turn into this one: two letters swapped, one too many, one missing, one
-/// wrong. Only words that are common enough are taken, so that names are left alone.
+/// A word that one slip of the finger would turn into this one: two letters swapped, one too many, one
+/// missing, one wrong. Only words that are common enough are taken, so that names are left alone.
 fn mended(word: &str) -> Option<String> {
     const SHORTEST: usize = 6;
     if word.len() < SHORTEST || word.len() > 16 || !word.bytes().all(|b| b.is_ascii_lowercase()) {

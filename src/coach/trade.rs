@@ -1,5 +1,5 @@
-//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach for. Common
-//! practice, no source.
+//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach
+//! for. Common practice, no source.
 //!
 //! Every list is sorted, since it is searched by halves; a test in `lists` holds that.
 
@@ -127,8 +127,8 @@ pub(super) const LABEL_VERBS: &[&str] = &[
 
 /// Things too big for one act.
 pub(super) const BIG: &[&str] = &[
-    "act", "all", "attitude", "body", "career", "diet", "everything", "finances", "fitness", "future",
-    "habits", "head", "health", "it", "life", "lifestyle", "lives", "marriage", "mess", "mindset", "myself",
+    "act", "attitude", "body", "career", "diet", "everything", "finances", "fitness", "future", "habits",
+    "head", "health", "it", "life", "lifestyle", "lives", "marriage", "mess", "mindset", "myself",
     "outlook", "place", "relationship", "relationships", "stuff", "things", "thinking", "work-life",
     "world",
 ];
@@ -157,10 +157,10 @@ pub(super) const APPROVAL: &[&str] = &[
 
 /// Verbs that end when they are done.
 pub(super) const GOAL_VERBS: &[&str] = &[
-    "achieve", "attain", "beat", "become", "break", "build-a", "buy", "climb", "complete", "earn", "find",
-    "finish", "gain", "get", "graduate", "have", "hit", "land", "lose", "make", "marry", "move", "obtain",
-    "own", "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "run", "save", "score", "secure",
-    "sell", "start", "win", "write",
+    "achieve", "attain", "beat", "become", "break", "build-a", "buy", "climb", "complete", "earn",
+    "emigrate", "find", "finish", "gain", "get", "graduate", "have", "hit", "land", "lose", "make", "marry",
+    "move", "obtain", "own", "pass", "pay", "publish", "qualify", "quit", "reach", "retire", "run", "save",
+    "score", "secure", "sell", "start", "travel", "win", "write",
 ];
 
 /// Things that are got once.
@@ -187,15 +187,15 @@ pub(super) const GOALS: &[&str] = &[
 
 /// What is a means to something.
 pub(super) const MEANS: &[&str] = &[
-    "beauty", "cash", "fame", "finances", "fortune", "income", "looks", "luxury", "money", "possessions",
+    "cash", "clothes", "fame", "finances", "fortune", "income", "looks", "luxury", "money", "possessions",
     "power", "prestige", "property", "riches", "salary", "savings", "status", "wealth",
 ];
 
 /// States to reach, as a complement of "be".
 pub(super) const END_STATES: &[&str] = &[
-    "debt-free", "famous", "fit", "fitter", "graduated", "married", "millionaire", "mortgage-free",
-    "number", "perfect", "pregnant", "promoted", "qualified", "retired", "rich", "skinny", "slim",
-    "slimmer", "sober", "successful", "thin", "thinner", "wealthy",
+    "debt-free", "famous", "fit", "fitter", "fluent", "graduated", "married", "millionaire",
+    "mortgage-free", "number", "perfect", "pregnant", "promoted", "qualified", "retired", "rich", "skinny",
+    "slim", "slimmer", "sober", "successful", "thin", "thinner", "wealthy",
 ];
 
 /// People that WordNet's class alone would miss.
@@ -215,13 +215,13 @@ pub(super) const OUTSIDE: &[&str] = &[
     "appointment", "appointments", "bank", "bills", "bullying", "calls", "car", "childcare", "chores",
     "christmas", "clients", "college", "commute", "court", "covid", "crowd", "crowds", "customers",
     "deadline", "deadlines", "debt", "debts", "diagnosis", "divorce", "economy", "email", "emails",
-    "evenings", "exam", "exams", "facebook", "flat", "homework", "hospital", "house", "housework", "inbox",
-    "instagram", "internet", "interview", "job", "laptop", "letters", "marriage", "media", "meetings",
-    "mess", "monday", "mondays", "money", "mortgage", "neighbourhood", "neighbours", "news", "nights",
-    "noise", "office", "operation", "pandemic", "phone", "politics", "poverty", "prognosis", "rain",
-    "redundancy", "relationship", "rent", "salary", "scan", "school", "sunday", "sundays", "surgery",
-    "texts", "traffic", "unemployment", "uni", "university", "visa", "wages", "war", "weather", "weekend",
-    "weekends", "winter", "work", "workload",
+    "evenings", "exam", "exams", "facebook", "flat", "homework", "hospital", "house", "housework", "hr",
+    "inbox", "instagram", "internet", "interview", "job", "laptop", "letters", "marriage", "media",
+    "meetings", "mess", "monday", "mondays", "money", "mortgage", "music", "neighbourhood", "neighbours",
+    "news", "nights", "noise", "office", "operation", "pandemic", "phone", "politics", "poverty",
+    "prognosis", "rain", "redundancy", "relationship", "rent", "salary", "savings", "scan", "school",
+    "sunday", "sundays", "surgery", "texts", "traffic", "unemployment", "uni", "university", "visa",
+    "wages", "war", "weather", "wedding", "weekend", "weekends", "winter", "work", "workload",
 ];
 
 /// Words of an urge.

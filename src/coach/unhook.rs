@@ -1,5 +1,5 @@
-//! The unhooking form of a thought: "I'm having the thought that ...", in the person's own words. Source: a common
-//! exercise of the trade (common practice, no source).
+//! The unhooking form of a thought: "I'm having the thought that ...", in the person's own words. Source: a
+//! common exercise of the trade (common practice, no source).
 
 use super::clause::Clause;
 use super::clause::Shape;
@@ -16,7 +16,8 @@ const NO_SENTENCE: &[&str] = &[
     "because", "having", "how", "if", "notice", "noticing", "what", "when", "where", "which", "who", "why",
 ];
 
-/// The thought in its unhooking form, or nothing where it would read badly: no sentence, a question, already unhooked.
+/// The thought in its unhooking form, or nothing where it would read badly: no sentence, a question, already
+/// unhooked.
 pub(super) fn unhooked(thought: &str) -> Option<String> {
     let ends = |c: char| {
         c.is_whitespace() || matches!(c, '.' | '!' | '\u{2026}' | ',' | '"' | '\u{201c}' | '\u{201d}')

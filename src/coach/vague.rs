@@ -1,5 +1,5 @@
-//! Moves too big for one act, and names for a whole bundle of acts. Common practice, no source: a step is named so that
-//! its beginning can be seen.
+//! Moves too big for one act, and names for a whole bundle of acts. Common practice, no source: a step is
+//! named so that its beginning can be seen.
 
 use super::Doubt;
 use super::clause::Clause;
@@ -114,7 +114,8 @@ const REACH: &[&str] = &[
     "achieve", "become", "earn", "gain", "get", "land", "lose", "own", "pass", "win",
 ];
 
-/// Too big, or a bundle: "sort my life out", "procrastinate", "work on myself", "exercise more", "lose ten kilos".
+/// Too big, or a bundle: "sort my future out", "procrastinate", "work on myself", "exercise more", "lose ten
+/// kilos".
 pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
     let large = || doubt(Doubt::Vague, 0.75, "coach.vague");
     let label = || doubt(Doubt::Vague, 0.75, "coach.label");
@@ -156,7 +157,8 @@ fn ends_too_big(base: &str, rest: &[Token]) -> bool {
     })
 }
 
-/// "Sort my life out", "work on my relationship", "look after myself", "live more", "become more productive".
+/// "Sort my future out", "work on my relationship", "look after myself", "live more", "become more
+/// productive".
 fn holds_too_big(clause: &Clause<'_>, at: usize, base: &str, rest: &[Token]) -> bool {
     let next = clause.text(at + 1);
     let object = noun_phrase(clause.words, at + 1).map(|(head, _)| clause.words[head].text.as_str());
@@ -165,10 +167,11 @@ fn holds_too_big(clause: &Clause<'_>, at: usize, base: &str, rest: &[Token]) -> 
     let says = |words: &[&str]| rest.iter().any(|w| words.contains(&w.text.as_str()));
     match base {
         _ if lists::among(lists::FIX, base) => {
-            big && object.is_none_or(|o| lists::among(lists::BIG, o)) && !clause.done
+            let label = rest.len() <= 2 && object.is_some_and(|o| lists::among(lists::LABELS, o));
+            (label || big && object.is_none_or(|o| lists::among(lists::BIG, o))) && !clause.done
         }
         "get" => {
-            next == "over" && !clause.done
+            (next == "over" || next == "on" && rest.len() > 1 && rest[1].is("top")) && !clause.done
                 || next == "my" && big && rest.len() <= 5 && says(&["order", "sorted", "together", "track"])
         }
         "work" => next == "on" && rest.len() <= 4 && rest.iter().skip(1).any(is_oneself_or_state),

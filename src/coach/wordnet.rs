@@ -1,11 +1,13 @@
 //! The reduced WordNet that the check reads: which classes a word has, and how often it was met.
 //!
-//! The table stays in the bytes of the program. Words stand in blocks of sixteen, each word stored as what differs from the
-//! one before it; a search halves the blocks and then reads one. So nothing is built at start and nothing is kept.
+//! The table stays in the bytes of the program. Words stand in blocks of sixteen, each word stored as what
+//! differs from the one before it; a search halves the blocks and then reads one. So nothing is built at
+//! start and nothing is kept.
 //!
-//! Layout, little endian: `WAYWORD1`; six `u32`: words, exceptions, records, bytes of words, bytes of exceptions, bytes of
-//! records; the starts (three bytes each) of word blocks, exception blocks and records; then the three bodies. Source:
-//! WordNet 3.0, Princeton University, reduced by `tests/reference/coach_reduce.py`; licence in `wordnet/LICENSE`.
+//! Layout, little endian: `WAYWORD1`; six `u32`: words, exceptions, records, bytes of words, bytes of
+//! exceptions, bytes of records; the starts (three bytes each) of word blocks, exception blocks and records;
+//! then the three bodies. Source: WordNet 3.0, Princeton University, reduced by
+//! `tests/reference/coach_reduce.py`; licence in `wordnet/LICENSE`.
 
 static TABLE: &[u8] = include_bytes!("wordnet/table.bin");
 
@@ -201,7 +203,8 @@ fn find(key: &[u8], starts: usize, body: usize, count: usize, past: fn(usize) ->
     }
     let block = low.checked_sub(1)?;
     let mut at = body + start(starts, block);
-    // How much of the key agrees with the word before; front coding lets most words be told apart by that alone.
+    // How much of the key agrees with the word before; front coding lets most words be told apart by that
+    // alone.
     let mut agrees = 0;
     for _ in 0..BLOCK.min(count - block * BLOCK) {
         let (same, more) = (usize::from(TABLE[at]), usize::from(TABLE[at + 1]));
