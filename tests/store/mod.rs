@@ -1,4 +1,6 @@
 //! The store room: what is kept stays kept, and stays secret.
 
 mod basics;
+mod disks;
+mod failing;
 mod kit;
