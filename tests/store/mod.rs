@@ -3,4 +3,5 @@
 mod basics;
 mod disks;
 mod failing;
+mod faults;
 mod kit;
