@@ -56,6 +56,12 @@ pub(crate) fn worded_on(number: u64, days: u64, words: &str) -> Event {
     }
 }
 
+/// The number that an event was made with.
+pub(crate) fn number(event: &Event) -> u64 {
+    let first = 0x0190_0000_0000_7000_8000_0000_0000_0000_u128;
+    u64::try_from((event.id.0.as_u128() - first) >> 80).expect("small")
+}
+
 /// Events with these numbers.
 pub(crate) fn events(numbers: std::ops::Range<u64>) -> Vec<Event> {
     numbers.map(event).collect()
