@@ -102,6 +102,11 @@ pub enum Notice {
         /// How many whole records were kept from it.
         kept: u64,
     },
+    /// Records are genuine, but hold a kind of event that this program does not know. They are kept.
+    Unknown {
+        /// How many.
+        records: u64,
+    },
     /// The key files are older than the count kept apart says: an earlier lock was put back.
     OlderKeys,
     /// A record opens but does not follow the one before it: somebody put together two states of the store.

@@ -62,6 +62,7 @@ pub(crate) fn read(bytes: &[u8], store: [u8; 16]) -> Found {
         ..Found::default()
     };
     let mut at = if found.heading { HEADING } else { 0 };
+    let mut tries = bytes.len().saturating_mul(16);
     while at < bytes.len() {
         if let Some(body) = whole(bytes, at) {
             let end = body.end + 4;
@@ -71,32 +72,40 @@ pub(crate) fn read(bytes: &[u8], store: [u8; 16]) -> Found {
             at = end;
             continue;
         }
-        let next = (at + 1..bytes.len())
-            .find(|&next| bytes[next..].starts_with(&MARKER) && whole(bytes, next).is_some());
-        match next {
-            Some(next) => {
-                found.broken = true;
-                at = next;
-            }
-            None => {
-                found.torn = true;
-                break;
-            }
+        // Each try costs a checksum over what the frame claims to be. A file made of false markers must not cost more
+        // than reading it some times over.
+        let next = (at + 1..bytes.len()).find(|&next| {
+            let Some(rest) = claimed(bytes, next).filter(|rest| rest.len() <= tries) else {
+                return false;
+            };
+            tries -= rest.len();
+            whole(bytes, next).is_some()
+        });
+        if let Some(next) = next {
+            found.broken = true;
+            at = next;
+        } else {
+            found.torn = true;
+            break;
         }
     }
     found
 }
 
-/// The body of the frame that starts at `at`, where its checksum fits.
-fn whole(bytes: &[u8], at: usize) -> Option<Range<usize>> {
+/// The bytes that a frame at `at` claims, where there is a marker and the file is long enough.
+fn claimed(bytes: &[u8], at: usize) -> Option<&[u8]> {
     let rest = bytes.get(at..)?;
     if !rest.starts_with(&MARKER) {
         return None;
     }
     let length = u32::from_be_bytes(rest.get(8..12)?.try_into().ok()?) as usize;
-    let frame = rest.get(..length.checked_add(AROUND)?)?;
-    let (checked, sum) = frame.split_at(frame.len() - 4);
-    (crc32fast::hash(checked).to_be_bytes() == sum).then(|| at + 12..at + 12 + length)
+    rest.get(..length.checked_add(AROUND)?)
+}
+
+/// The body of the frame that starts at `at`, where its checksum fits.
+fn whole(bytes: &[u8], at: usize) -> Option<Range<usize>> {
+    let (checked, sum) = claimed(bytes, at)?.split_last_chunk::<4>()?;
+    (crc32fast::hash(checked).to_be_bytes() == *sum).then(|| at + 12..at + checked.len())
 }
 
 /// Takes a body apart into its records; false where the lengths do not fit.

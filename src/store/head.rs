@@ -61,12 +61,8 @@ impl Head {
     pub(crate) fn read(bytes: &[u8], sealer: &Sealer) -> (Option<Self>, bool) {
         let slots = [bytes.get(..SLOT), bytes.get(SLOT..2 * SLOT)];
         let heads = slots.map(|slot| slot.and_then(|slot| Self::open(slot, sealer)));
-        let follow = match heads {
-            [Some(even), Some(odd)] => {
-                even.turn % 2 == 0 && odd.turn % 2 == 1 && even.turn.abs_diff(odd.turn) == 1
-            }
-            _ => false,
-        };
+        // Two whole slots that are not one turn apart were never written like this: one of them is older.
+        let follow = matches!(heads, [Some(even), Some(odd)] if even.turn.abs_diff(odd.turn) == 1);
         let newest = heads.into_iter().flatten().max_by_key(|head| head.turn);
         (newest, follow && bytes.len() == 2 * SLOT)
     }
@@ -74,32 +70,15 @@ impl Head {
     fn open(slot: &[u8], sealer: &Sealer) -> Option<Self> {
         let (nonce, sealed) = slot.split_first_chunk::<NONCE>()?;
         let text = sealer.open(nonce, &sealer.label(LABEL), sealed)?;
-        let mut rest = text.as_slice();
-        let mut eight = || {
-            let (number, after) = rest.split_first_chunk::<8>()?;
-            rest = after;
-            Some(*number)
-        };
-        let (turn, count, last_a, last_b) = (eight()?, eight()?, eight()?, eight()?);
-        let (has_sum, after) = rest.split_first()?;
-        rest = after;
-        let mut eight = || {
-            let (number, after) = rest.split_first_chunk::<8>()?;
-            rest = after;
-            Some(*number)
-        };
-        let (sum, snapshots, day) = (eight()?, eight()?, eight()?);
-        let mut last = [0; TAG];
-        last[..8].copy_from_slice(&last_a);
-        last[8..].copy_from_slice(&last_b);
+        let eight = |at: usize| text.get(at..at + 8)?.try_into().ok().map(u64::from_be_bytes);
         Some(Self {
-            turn: u64::from_be_bytes(turn),
-            count: u64::from_be_bytes(count),
-            last,
-            sum: (*has_sum == 1).then(|| u64::from_be_bytes(sum)),
-            snapshots: u64::from_be_bytes(snapshots),
-            snapshot_day: i64::from_be_bytes(day),
-            keys: u32::from_be_bytes(rest.try_into().ok()?),
+            turn: eight(0)?,
+            count: eight(8)?,
+            last: text.get(16..16 + TAG)?.try_into().ok()?,
+            sum: (*text.get(32)? == 1).then_some(eight(33)?),
+            snapshots: eight(41)?,
+            snapshot_day: eight(49)?.cast_signed(),
+            keys: u32::from_be_bytes(text.get(57..PLAIN)?.try_into().ok()?),
         })
     }
 }

@@ -222,3 +222,72 @@ pub(crate) fn derive(passphrase: &[u8], salt: &[u8], cost: Cost) -> Result<Zeroi
         .map_err(|_| StoreError::Damaged)?;
     Ok(key)
 }
+
+#[cfg(test)]
+mod tests {
+    use argon2::AssociatedData;
+    use argon2::ParamsBuilder;
+
+    use super::*;
+
+    const SALTS: fn() -> Salts = || Salts {
+        salt: [2; 16],
+        plain_key: Zeroizing::new([4; KEY]),
+        nonce: [3; NONCE],
+    };
+    const CHEAP: Cost = Cost {
+        memory: 8,
+        passes: 1,
+        lanes: 1,
+    };
+
+    /// RFC 9106, section 5.3. It has a secret and associated data, which we do not use, so this checks the library as we
+    /// build it.
+    #[test]
+    fn the_library_derives_as_the_rfc_says() {
+        let mut builder = ParamsBuilder::new();
+        builder
+            .m_cost(32)
+            .t_cost(3)
+            .p_cost(4)
+            .output_len(32)
+            .data(AssociatedData::new(&[4; 12]).expect("data"));
+        let params = builder.build().expect("parameters");
+        let argon =
+            Argon2::new_with_secret(&[3; 8], Algorithm::Argon2id, Version::V0x13, params).expect("secret");
+        let mut key = [0; 32];
+        argon
+            .hash_password_into(&[1; 32], &[2; 16], &mut key)
+            .expect("derived");
+        let expected = [
+            0x0d, 0x64, 0x0d, 0xf5, 0x8d, 0x78, 0x76, 0x6c, 0x08, 0xc0, 0x37, 0xa3, 0x4a, 0x8b, 0x53, 0xc9,
+            0xd0, 0x1e, 0xf0, 0x45, 0x2d, 0x75, 0xb6, 0x5e, 0xb5, 0x25, 0x20, 0xe9, 0x6b, 0x01, 0xe6, 0x59,
+        ];
+        assert_eq!(key, expected);
+    }
+
+    #[test]
+    fn a_key_file_that_asks_for_too_much_is_not_followed() {
+        let unlock = Unlock::Passphrase(Zeroizing::new("gate".to_owned()));
+        let good = wrap(&[1; KEY], [5; 16], 0, &unlock, CHEAP, &SALTS()).expect("wrapped");
+        assert!(matches!(read(&good), KeyFile::Good(_)));
+        for (at, value) in [(11, 1 << 21), (11, 7), (15, 65), (15, 0), (19, 5), (19, 0)] {
+            let mut asks = good.to_vec();
+            asks[at..at + 4].copy_from_slice(&u32::to_be_bytes(value));
+            let end = asks.len() - 4;
+            let sum = crc32fast::hash(&asks[..end]).to_be_bytes();
+            asks[end..].copy_from_slice(&sum);
+            assert!(matches!(read(&asks), KeyFile::Bad), "{value} at {at}");
+        }
+    }
+
+    #[test]
+    fn any_altered_byte_is_noticed_before_a_passphrase_is_asked_for() {
+        let good = wrap(&[1; KEY], [5; 16], 0, &Unlock::KeyFile, CHEAP, &SALTS()).expect("wrapped");
+        for at in 0..good.len() {
+            let mut altered = good.to_vec();
+            altered[at] ^= 1;
+            assert!(matches!(read(&altered), KeyFile::Bad), "byte {at}");
+        }
+    }
+}

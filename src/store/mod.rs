@@ -15,6 +15,8 @@ mod frame;
 mod guard;
 mod head;
 mod keys;
+#[doc(hidden)]
+pub mod parsers;
 mod reconcile;
 mod records;
 mod seal;

@@ -139,7 +139,8 @@ fn offer<'a>(
     }
     if let Some(known) = standing.get_mut(&number) {
         if known.bytes == bytes {
-            return found(known);
+            found(known);
+            return;
         }
         if !known.lost {
             return;
@@ -190,7 +191,7 @@ impl Agreed<'_> {
     pub(crate) fn losses(&self) -> impl Iterator<Item = Notice> {
         self.gaps().into_iter().map(|gap| {
             let records = gap.end - gap.start;
-            let after = self.time(self.standing.range(..gap.start).rev());
+            let after = first_time(self.standing.range(..gap.start).rev());
             if gap.end == self.count {
                 Notice::RolledBack {
                     records,
@@ -200,14 +201,10 @@ impl Agreed<'_> {
                 Notice::Lost {
                     records,
                     after,
-                    before: self.time(self.standing.range(gap.end..)),
+                    before: first_time(self.standing.range(gap.end..)),
                 }
             }
         })
-    }
-
-    fn time<'s>(&self, mut records: impl Iterator<Item = (&'s u64, &'s Standing<'s>)>) -> Option<Timestamp> {
-        records.find_map(|(_, record)| record.event.as_ref().map(|event| event.at))
     }
 
     /// Records that do not follow the one before them.
@@ -254,4 +251,11 @@ impl Agreed<'_> {
         }
         (events, unknown)
     }
+}
+
+/// The time of the first of these records that is an event.
+fn first_time<'s, 'a: 's>(
+    mut records: impl Iterator<Item = (&'s u64, &'s Standing<'a>)>,
+) -> Option<Timestamp> {
+    records.find_map(|(_, record)| record.event.as_ref().map(|event| event.at))
 }

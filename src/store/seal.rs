@@ -165,3 +165,63 @@ pub(crate) fn place(record: &[u8]) -> Option<Place> {
 pub(crate) fn tag(record: &[u8]) -> Tag {
     record.last_chunk().copied().unwrap_or_default()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bytes(hex: &str) -> Vec<u8> {
+        (0..hex.len())
+            .step_by(2)
+            .map(|at| u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"))
+            .collect()
+    }
+
+    /// draft-irtf-cfrg-xchacha-03, appendix A.3.1.
+    #[test]
+    fn seals_as_the_draft_says() {
+        let text =
+            b"Ladies and Gentlemen of the class of '99: If I could offer you only one tip for the future, \
+            sunscreen would be it.";
+        let key: [u8; KEY] = std::array::from_fn(|at| 0x80 + u8::try_from(at).expect("small"));
+        let nonce: [u8; NONCE] = std::array::from_fn(|at| 0x40 + u8::try_from(at).expect("small"));
+        let bound = bytes("50515253c0c1c2c3c4c5c6c7");
+        let mut sealed = text.to_vec();
+        let sealer = Sealer::new(&key, [0; 16]);
+        sealer.close(&nonce, &bound, &mut sealed).expect("sealed");
+        let expected = bytes(
+            "bd6d179d3e83d43b9576579493c0e939572a1700252bfaccbed2902c21396cbb731c7f1b0b4aa6440bf3a82f4eda7e39ae64c6708c54c216\
+             cb96b72e1213b4522f8c9ba40db5d945b11b69b982c1bb9e3f3fac2bc369488f76b2383565d3fff921f9664c97637da9768812f615c68b13\
+             b52ec0875924c1c7987947deafd8780acf49",
+        );
+        assert_eq!(sealed, expected);
+        assert_eq!(
+            sealer.open(&nonce, &bound, &sealed).expect("opened").as_slice(),
+            text
+        );
+    }
+
+    #[test]
+    fn a_record_opens_only_whole_in_its_place_and_in_its_store() {
+        let sealer = Sealer::new(&[7; KEY], [1; 16]);
+        let place = Place {
+            number: 5,
+            left: 2,
+            before: [9; TAG],
+        };
+        let body = Body::Event(Zeroizing::new(b"{}".to_vec()));
+        let record = sealer.close_record(place, &[3; NONCE], &body).expect("sealed");
+        assert!(
+            sealer
+                .open_record(&record)
+                .is_some_and(|(found, _)| found == place)
+        );
+        assert!(Sealer::new(&[7; KEY], [2; 16]).open_record(&record).is_none());
+        for at in 0..record.len() {
+            let mut altered = record.clone();
+            altered[at] ^= 0x10;
+            assert!(sealer.open_record(&altered).is_none(), "byte {at}");
+            assert!(sealer.open_record(&record[..at]).is_none(), "cut to {at}");
+        }
+    }
+}

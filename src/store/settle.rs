@@ -1,6 +1,6 @@
 //! Settling: both copies are read and put side by side, each is mended from the other, and what is gone is said.
 
-use std::path::PathBuf;
+use std::path::Path;
 
 use crate::map::Event;
 use crate::store::Notice;
@@ -112,55 +112,58 @@ impl Store {
             (journal_good, records_good),
             refused.is_some() && told.is_empty(),
         );
-        let gaps = agreed.gaps();
+        let good = (journal_good, records_good);
+        self.journal_end = journal.len() as u64;
+        let events = self.stand(agreed, &heads, good, refused, notices)?;
+        self.known = events.iter().map(|event| event.id).collect();
+        if self.sound {
+            self.trouble = self.snapshot_when_due(events.last()).err();
+        }
+        notices.extend(self.trouble.map(|reason| Notice::NotMended { reason }));
+        Ok(events)
+    }
+
+    /// Makes what was agreed the state of the store and of its files, and returns the events.
+    fn stand(
+        &mut self,
+        mut agreed: Agreed<'_>,
+        heads: &Heads,
+        (journal_good, records_good): (bool, bool),
+        refused: Option<StoreError>,
+        notices: &mut Vec<Notice>,
+    ) -> Result<Vec<Event>, StoreError> {
         let stand_ins = self.stand_ins(&agreed, heads.known())?;
         let (events, unknown) = agreed.take_events();
         if unknown > 0 {
-            notices.push(Notice::NotMended {
-                reason: StoreError::NewerFormat,
-            });
+            notices.push(Notice::Unknown { records: unknown });
         }
-        self.known = events.iter().map(|event| event.id).collect();
-        let mut all: Vec<(u64, &[u8])> = agreed
+        let stood = agreed
             .standing
             .iter()
-            .map(|(number, record)| (*number, record.bytes))
-            .collect();
+            .map(|(number, record)| (*number, record.bytes));
+        let mut all: Vec<(u64, &[u8])> = stood.collect();
         all.extend(
             stand_ins
                 .iter()
                 .map(|(number, record, _)| (*number, record.as_slice())),
         );
         all.sort_unstable_by_key(|(number, _)| *number);
-        self.head = heads.known().copied().unwrap_or_default();
-        self.head.turn = heads
-            .own
-            .map_or(0, |head| head.turn)
-            .max(heads.kept_elsewhere.map_or(0, |head| head.turn))
-            + 1;
-        self.head.count = agreed.count;
-        self.head.last = last_tag(&agreed, &stand_ins);
-        self.head.sum = None;
+        let turns = [heads.own, heads.kept_elsewhere].map(|head| head.map_or(0, |head| head.turn));
+        self.head = Head {
+            turn: turns[0].max(turns[1]) + 1,
+            count: agreed.count,
+            last: last_tag(&agreed, &stand_ins),
+            sum: None,
+            ..heads.known().copied().unwrap_or_default()
+        };
         if self.head.keys > self.wrapped.generation {
             notices.push(Notice::OlderKeys);
         }
-        self.journal_end = journal.len() as u64;
-        let mended = self
-            .mend(
-                &all,
-                (journal_good && gaps.is_empty(), records_good && gaps.is_empty()),
-                !gaps.is_empty(),
-                &heads,
-            )
-            .and_then(|()| refused.map_or(Ok(()), Err));
-        match mended {
-            Ok(()) => {
-                self.sound = true;
-                self.trouble = self.snapshot_when_due(events.last()).err();
-            }
-            Err(reason) => self.trouble = Some(reason),
-        }
-        notices.extend(self.trouble.map(|reason| Notice::NotMended { reason }));
+        let loss = !stand_ins.is_empty();
+        let mended = self.mend(&all, (journal_good && !loss, records_good && !loss), loss, heads);
+        let mended = mended.and_then(|()| refused.map_or(Ok(()), Err));
+        self.sound = mended.is_ok();
+        self.trouble = mended.err();
         Ok(events)
     }
 
@@ -277,7 +280,7 @@ impl Store {
     }
 
     /// Keeps the damaged files, still sealed, where something was lost from both: a later program may read more of them.
-    fn set_aside(&mut self, journal: &PathBuf) -> Result<(), StoreError> {
+    fn set_aside(&mut self, journal: &Path) -> Result<(), StoreError> {
         if let Some(bytes) = self.site.disk.read(journal)? {
             self.site
                 .disk

@@ -1,6 +1,9 @@
 //! What the store tests share: invented events, cheap keys, stores in throw-away places.
 
+use std::fs;
 use std::path::Path;
+use std::path::PathBuf;
+use std::process::Command;
 
 use jiff::Timestamp;
 use uuid::Uuid;
@@ -34,11 +37,16 @@ pub(crate) fn event(number: u64) -> Event {
 
 /// An invented entry with these words.
 pub(crate) fn worded(number: u64, words: &str) -> Event {
-    let id = (0x0190_0000_0000_7000_8000_0000_0000_0000_u128) + (u128::from(number) << 80);
+    worded_on(number, 0, words)
+}
+
+/// An invented entry with these words, some days later.
+pub(crate) fn worded_on(number: u64, days: u64, words: &str) -> Event {
+    let id = 0x0190_0000_0000_7000_8000_0000_0000_0000_u128 + (u128::from(number) << 80);
+    let seconds = i64::try_from(number * 60 + days * 86_400).expect("small");
     Event {
         id: EventId(Uuid::from_u128(id)),
-        at: Timestamp::from_second(1_760_000_000 + i64::try_from(number).expect("small") * 60)
-            .expect("in range"),
+        at: Timestamp::from_second(1_760_000_000 + seconds).expect("in range"),
         what: What::EntryAdded {
             entry: EntryId(Uuid::from_u128(id + 1)),
             field: Field::Toward,
@@ -46,6 +54,12 @@ pub(crate) fn worded(number: u64, words: &str) -> Event {
             words: safety::screen(words).into_words(),
         },
     }
+}
+
+/// The number that an event was made with.
+pub(crate) fn number(event: &Event) -> u64 {
+    let first = 0x0190_0000_0000_7000_8000_0000_0000_0000_u128;
+    u64::try_from((event.id.0.as_u128() - first) >> 80).expect("small")
 }
 
 /// Events with these numbers.
@@ -68,4 +82,76 @@ pub(crate) fn filled(place: &Path, count: u64) {
 /// Opens a store without a passphrase.
 pub(crate) fn open(place: &Path) -> (Store, Opened) {
     Store::open_at(Site::at(place), &Unlock::KeyFile).expect("opened")
+}
+
+/// How many trials a campaign makes: a sample in the normal run, all of them under `WAYFOLD_LONG=1`.
+pub(crate) fn trials(sample: u64, all: u64) -> u64 {
+    if std::env::var_os("WAYFOLD_LONG").is_some_and(|long| long == "1") {
+        all
+    } else {
+        sample
+    }
+}
+
+/// A small generator of numbers that are the same in every run: SplitMix64.
+pub(crate) struct Dice(pub(crate) u64);
+
+impl Dice {
+    pub(crate) fn roll(&mut self, below: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (mixed ^ (mixed >> 31)) % below.max(1)
+    }
+}
+
+/// Every file below a directory, in a fixed order.
+pub(crate) fn files(directory: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(directory).expect("a directory") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            found.extend(files(&path))
+        } else {
+            found.push(path)
+        }
+    }
+    found.sort();
+    found
+}
+
+/// Copies a directory with everything in it.
+pub(crate) fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).expect("made");
+    for entry in fs::read_dir(from).expect("a directory") {
+        let path = entry.expect("an entry").path();
+        let target = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            copy(&path, &target)
+        } else {
+            fs::copy(&path, &target).map(drop).expect("copied")
+        }
+    }
+}
+
+/// Runs one of the reference scripts in the pinned Python and returns what it prints.
+pub(crate) fn python(script: &str, arguments: &[&str]) -> Vec<u8> {
+    let home = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let python =
+        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| home.join("tests/.venv/bin/python"), PathBuf::from);
+    assert!(
+        python.exists(),
+        "the Python references are not set up: run ./scripts/test"
+    );
+    let output = Command::new(python)
+        .arg(home.join("tests/reference").join(script))
+        .args(arguments)
+        .output();
+    let output = output.expect("Python runs");
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    output.stdout
 }

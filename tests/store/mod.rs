@@ -1,4 +1,11 @@
 //! The store room: what is kept stays kept, and stays secret.
 
+mod backups;
 mod basics;
+mod care;
+mod disks;
+mod failing;
+mod faults;
+mod killed;
 mod kit;
+mod secrecy;

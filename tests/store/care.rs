@@ -1,0 +1,90 @@
+//! Changing the lock, snapshots, checking, erasing, and stores of earlier formats.
+
+use std::fs;
+use std::path::Path;
+
+use tempfile::tempdir;
+use wayfold::store::Checked;
+use wayfold::store::Locked;
+use wayfold::store::Site;
+use wayfold::store::Store;
+use wayfold::store::StoreError;
+use wayfold::store::Unlock;
+
+use super::kit;
+
+#[test]
+fn the_lock_can_be_set_changed_and_removed() {
+    let place = tempdir().expect("a place");
+    kit::filled(place.path(), 3);
+    let site = || Site::at(place.path()).cost(kit::CHEAP);
+    let opens =
+        |unlock: &Unlock| Store::open_at(site(), unlock).map(|(_, opened)| (opened.events, opened.notices));
+    let all = (kit::events(0..3), Vec::new());
+    let change = |from: &Unlock, to: &Unlock| {
+        Store::open_at(site(), from)
+            .expect("opened")
+            .0
+            .change_lock(to)
+            .expect("changed");
+    };
+    change(&Unlock::KeyFile, &kit::passphrase("first"));
+    assert_eq!(Store::how_locked(place.path()), Ok(Locked::Passphrase));
+    assert_eq!(opens(&Unlock::KeyFile).err(), Some(StoreError::OtherLock));
+    assert_eq!(opens(&kit::passphrase("first")).ok(), Some(all.clone()));
+    change(&kit::passphrase("first"), &kit::passphrase("second"));
+    assert_eq!(
+        opens(&kit::passphrase("first")).err(),
+        Some(StoreError::WrongPassphrase)
+    );
+    assert_eq!(opens(&kit::passphrase("second")).ok(), Some(all.clone()));
+    change(&kit::passphrase("second"), &Unlock::KeyFile);
+    assert_eq!(opens(&Unlock::KeyFile).ok(), Some(all));
+}
+
+#[test]
+fn the_last_seven_days_with_something_new_are_kept_as_snapshots() {
+    let place = tempdir().expect("a place");
+    drop(Store::create(place.path(), &Unlock::KeyFile).expect("made"));
+    for day in 0..9 {
+        let (mut store, _) = kit::open(place.path());
+        store
+            .append(&[kit::worded_on(day, day, "sweep the chapel steps")])
+            .expect("kept");
+    }
+    let (mut store, _) = kit::open(place.path());
+    assert_eq!(
+        store.verify(),
+        Ok(Checked {
+            events: 9,
+            snapshots: 7,
+            notices: Vec::new()
+        })
+    );
+}
+
+#[test]
+fn erasing_leaves_nothing_of_the_store_and_everything_else() {
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    kit::filled(&inside, 3);
+    fs::write(inside.join("mine.txt"), "not the store's").expect("written");
+    let (store, _) = kit::open(&inside);
+    assert_eq!(Store::erase(Site::at(&inside)), Err(StoreError::InUse));
+    drop(store);
+    assert_eq!(Store::erase(Site::at(&inside)), Ok(()));
+    assert_eq!(kit::files(place.path()), [inside.join("mine.txt")]);
+    assert!(!Store::exists(&inside));
+}
+
+/// A store written by the first format of this program, whose parts are described in `src/store`.
+#[test]
+fn a_kept_store_of_the_first_format_opens() {
+    let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/store/format-1");
+    let place = tempdir().expect("a place");
+    kit::copy(&kept, place.path());
+    let (mut store, opened) =
+        Store::open(place.path(), &kit::passphrase("kept from the first day")).expect("opened");
+    assert_eq!((opened.events, opened.notices), (kit::events(0..12), Vec::new()));
+    store.append(&kit::events(12..13)).expect("kept");
+}
