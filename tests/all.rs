@@ -3,5 +3,6 @@
 mod picture_browser;
 mod picture_files;
 mod picture_maps;
+mod picture_place;
 mod picture_terminal;
 mod picture_words;
