@@ -38,6 +38,10 @@ pub use loops::loops;
 pub use loops::rings;
 pub use sheet::SheetOptions;
 pub use sheet::sheet;
+pub use wording::BACK_TO_ONE;
+pub use wording::NO_LETTERS;
+pub use wording::NONE;
+pub use wording::NOTHING_YET;
 pub use wrap::Piece;
 pub use wrap::Ruler;
 

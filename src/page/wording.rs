@@ -72,8 +72,14 @@ pub(in crate::page) fn share(count: u32, of: u32, interval: Option<(f64, f64)>) 
     }
 }
 
-pub(in crate::page) const BACK_TO_ONE: &str = "Then back to 1.";
-pub(in crate::page) const NONE: &str = "none";
+/// What follows the last stop of a ring that closes.
+pub const BACK_TO_ONE: &str = "Then back to 1.";
+/// A row without any count.
+pub const NONE: &str = "none";
+/// A field with no entries, where an empty space would say nothing.
+pub const NOTHING_YET: &str = "nothing yet";
+/// Stands before the name of a script that no font can draw, in brackets.
+pub const NO_LETTERS: &str = "no letters for";
 
 /// The foot of a side.
 pub(in crate::page) fn side(at: usize, of: usize) -> String {
