@@ -8,6 +8,7 @@ mod layers;
 mod picture_browser;
 mod picture_files;
 mod picture_maps;
+mod picture_place;
 mod picture_terminal;
 mod picture_words;
 mod program;

@@ -4,17 +4,15 @@ use std::ffi::OsStr;
 use std::path::PathBuf;
 use std::process::Command;
 
+use wayfold::insight;
 use wayfold::map::Field;
 use wayfold::map::Map;
 use wayfold::page;
 use wayfold::page::AppointmentOptions;
 use wayfold::page::Chosen;
 use wayfold::page::Guidance;
-use wayfold::page::Lookback;
 use wayfold::page::Page;
 use wayfold::page::Paper;
-use wayfold::page::Share;
-use wayfold::page::Shares;
 use wayfold::page::SheetOptions;
 use wayfold::picture;
 use wayfold::picture::Fonts;
@@ -61,42 +59,28 @@ pub(crate) fn samples() -> Vec<(&'static str, Page)> {
         ("blank", page::blank(Paper::A4, Guidance::Plain)),
         ("plainer", page::blank(Paper::Letter, Guidance::Plainer)),
         ("lookback", lookback()),
+        ("loops", loops()),
     ]
 }
 
 pub(crate) fn lookback() -> Page {
     let map = picture_maps::gardener();
-    let (from, to) = (jiff::civil::date(2025, 10, 1), jiff::civil::date(2025, 10, 20));
-    // The intervals are Wilson's for 7 of 10 and 12 of 20; Newcombe 1998, Table I gives the method (from memory).
-    let share = |label: &str, count, of, interval| Share {
-        label: label.to_owned(),
-        count,
-        of,
-        interval,
+    let until = map.moments().last().expect("moments").at;
+    let asked = insight::Asked {
+        since: None,
+        until,
+        zone: jiff::tz::TimeZone::UTC,
     };
-    let shares = Shares {
-        heading: "Toward, of all moments".to_owned(),
-        rows: vec![
-            share("the last four weeks", 7, 10, Some((0.396_8, 0.892_2))),
-            share("the four before", 12, 20, Some((0.386_6, 0.781_2))),
-            share("before that", 3, 4, None),
-        ],
+    let options = SheetOptions {
+        date: Some(jiff::civil::date(2025, 10, 20)),
+        ..SheetOptions::default()
     };
-    let look = Lookback {
-        lines: vec!["Three weeks with moments in each.".to_owned()],
-        weeks: Some(page::weeks(&map, from, to, &jiff::tz::TimeZone::UTC)),
-        shares: vec![shares],
-        pairs: page::workability(&map, &Chosen::everything(&map))
-            .into_iter()
-            .collect(),
-    };
-    page::lookback(
-        look,
-        &SheetOptions {
-            date: Some(to),
-            ..SheetOptions::default()
-        },
-    )
+    page::lookback(&map, &insight::look_back(&map, &asked), &options)
+}
+
+pub(crate) fn loops() -> Page {
+    let map = picture_maps::gardener();
+    page::loops(&map, &insight::loops(&map).loops, &SheetOptions::default())
 }
 
 /// A place of its own for one test's files.

@@ -57,6 +57,12 @@ fn a_look_back_at_three_widths() {
 }
 
 #[test]
+fn the_loops_at_one_width() {
+    let page = crate::picture_files::loops();
+    expect_file!["data/picture/loops-080.txt"].assert_eq(&terminal::draw(&page, &screen(80)));
+}
+
+#[test]
 fn no_line_is_wider_than_the_screen() {
     for map in [
         picture_maps::gardener(),

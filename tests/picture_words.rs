@@ -192,3 +192,36 @@ fn every_ink_reads_on_every_ground() {
     assert_eq!(Ink::Toward.rgb(), [0x00, 0x72, 0xb2]);
     assert_eq!(Ink::Away.rgb(), [0xe6, 0x9f, 0x00]);
 }
+
+#[test]
+fn fixed_words_are_short_and_plain() {
+    let source = include_str!("../src/page/wording.rs");
+    let said = regex::Regex::new("\"([^\"]+)\"").unwrap();
+    let mut read = 0;
+    for found in said.captures_iter(source) {
+        for sentence in found[1].split(['.', '?']) {
+            assert!(sentence.split_whitespace().count() <= 25, "{sentence}");
+        }
+        let words = found[1].to_lowercase();
+        assert!(!words.contains('!'), "{words}");
+        for banned in [
+            "just",
+            "should",
+            "must",
+            "great",
+            "well done",
+            "simply",
+            "fail",
+            "disorder",
+        ] {
+            assert!(
+                !words
+                    .split(|c: char| !c.is_alphabetic())
+                    .any(|word| word == banned),
+                "{words}"
+            );
+        }
+        read += 1;
+    }
+    assert!(read > 60, "only {read} were read");
+}

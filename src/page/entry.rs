@@ -32,6 +32,8 @@ pub(in crate::page) struct MeasuredItem {
 /// An entry set at a size: rows that may be dealt out over columns.
 pub(in crate::page) struct SetItem {
     number: Option<usize>,
+    /// Whether its beginning stands in another column.
+    continued: bool,
     size: f32,
     rows: Vec<Row>,
 }
@@ -91,6 +93,7 @@ impl MeasuredItem {
         }
         SetItem {
             number: self.number,
+            continued: false,
             size,
             rows,
         }
@@ -150,8 +153,10 @@ impl SetItem {
         let count = fits.count();
         (count > 0).then(|| {
             let rows = self.rows.drain(..count).collect();
+            let continued = std::mem::replace(&mut self.continued, true);
             Self {
                 number: self.number.take(),
+                continued,
                 size: self.size,
                 rows,
             }
@@ -159,10 +164,10 @@ impl SetItem {
     }
 
     /// The marks, with the upper left corner at a place; `left_side` chooses the sign before the words.
-    pub(in crate::page) fn block(&self, (x, y): (f32, f32), left_side: Option<bool>, first: bool) -> Block {
+    pub(in crate::page) fn block(&self, (x, y): (f32, f32), left_side: Option<bool>) -> Block {
         let unit = self.size * POINT;
         let mut marks = Vec::new();
-        if first {
+        if !self.continued {
             marks.extend(sign(
                 self.number,
                 (x, y + (ASCENT - 0.33) * unit),
@@ -202,41 +207,44 @@ fn sign(number: Option<usize>, (x, middle): (f32, f32), size: f32, left_side: Op
         Some(false) => Ink::Toward,
         None => Ink::Quiet,
     };
+    let words = number.map(|number| number.to_string()).unwrap_or_default();
+    let digits = words.len() as f32;
     let half = if number.is_some() {
         0.66 * unit
     } else {
         0.24 * unit
     };
     let at = (x + 0.66 * unit, middle);
-    let stroke = Some((ink, 0.028 * size));
-    let mut marks = vec![match (left_side, number) {
-        (Some(true), _) => Mark::rectangle(
+    let edge = Some((ink, 0.028 * size));
+    let square = || {
+        Mark::rectangle(
             (at.0 - half, at.1 - half),
             (2.0 * half, 2.0 * half),
             Some(Ink::Paper),
-            stroke,
-        ),
-        (Some(false) | None, None) => Mark::Circle {
-            at,
-            radius: half,
-            fill: Some(ink),
-            stroke: None,
-        },
-        (_, Some(_)) => Mark::Circle {
-            at,
-            radius: half,
-            fill: Some(Ink::Paper),
-            stroke,
-        },
-    }];
-    if let Some(number) = number {
-        let words = number.to_string();
-        // Digits of the embedded family are about 0.6 of the size wide; three and more must fit in the sign.
-        let digits = words.len() as f32;
-        let letter = size * if digits < 3.0 { 0.68 } else { 1.5 / digits };
+            edge,
+        )
+    };
+    let circle = |fill, stroke| Mark::Circle {
+        at,
+        radius: half,
+        fill: Some(fill),
+        stroke,
+    };
+    let mut marks = Vec::new();
+    match (left_side, number) {
+        // Three digits and more would have to shrink to fit, so they stand without a frame.
+        (_, Some(_)) if words.len() > 2 => {}
+        (Some(true), _) => marks.push(square()),
+        (_, None) => marks.push(circle(ink, None)),
+        (_, Some(_)) => marks.push(circle(Ink::Paper, edge)),
+    }
+    if number.is_some() {
+        let letter = 0.68 * size;
+        // Digits of the embedded family are about 0.6 of the size wide.
         let width = digits * 0.6 * letter * POINT;
+        let x = (at.0 - width / 2.0).max(x);
         marks.push(Mark::Text {
-            x: at.0 - width / 2.0,
+            x,
             y: at.1 + 0.34 * letter * POINT,
             size: letter,
             bold: true,
@@ -271,14 +279,13 @@ pub(in crate::page) fn fill(
             let room = column.bottom - y;
             let gap = GAP * entry.size * POINT;
             if entry.height() - gap <= room + 0.01 {
-                let first = entry.number.is_some() || !entry.rows.is_empty();
-                blocks.push(entry.block((column.x, y), left_side, first));
+                blocks.push(entry.block((column.x, y), left_side));
                 y += entry.height();
                 continue;
             }
             let taller_than_any = entry.height() - gap > column.bottom - column.top;
             if taller_than_any && let Some(part) = entry.take(room) {
-                blocks.push(part.block((column.x, y), left_side, true));
+                blocks.push(part.block((column.x, y), left_side));
             }
             entries.push(entry);
             break;

@@ -1,62 +1,72 @@
-//! What changed over time, as small charts: moments by week, shares with their intervals, workability in pairs. And
-//! loops, each as a ring.
+//! What changed over time, as small charts: moments by week, shares with their intervals, what followed each hook,
+//! pairs of numbers. All numbers come from [`crate::insight`]; this file only lays them out.
 
-use std::collections::BTreeMap;
-
-use jiff::civil::Date;
-use jiff::civil::Weekday;
-use jiff::tz::TimeZone;
-
+use crate::insight;
+use crate::insight::Direction;
+use crate::insight::Ways;
+use crate::insight::wilson;
 use crate::map::EntryId;
 use crate::map::Map;
-use crate::map::Way;
 use crate::page::Bars;
 use crate::page::Chosen;
 use crate::page::Look;
 use crate::page::Page;
 use crate::page::Pairs;
 use crate::page::Part;
-use crate::page::Ring;
+use crate::page::Share;
 use crate::page::Shares;
 use crate::page::SheetOptions;
 use crate::page::Turned;
 use crate::page::sheet::Picked;
 use crate::page::wording;
 
-/// A look back as it is drawn; every part that is empty is left out.
-#[derive(Clone, Default, PartialEq)]
-pub struct Lookback {
-    /// Sentences at the top.
-    pub lines: Vec<String>,
-    /// Moments by week.
-    pub weeks: Option<Bars>,
-    /// Shares.
-    pub shares: Vec<Shares>,
-    /// Pairs, such as workability now and later.
-    pub pairs: Vec<Pairs>,
-}
-
-/// A look back as a page.
+/// A look back as a page. Rows about entries that were not chosen are left out; counts over all moments stay.
 #[must_use]
-pub fn lookback(look: Lookback, options: &SheetOptions) -> Page {
-    let mut parts: Vec<Part> = look.lines.into_iter().map(Part::Text).collect();
-    parts.extend(look.weeks.map(Part::Bars));
-    parts.extend(look.shares.into_iter().map(Part::Shares));
-    parts.extend(look.pairs.into_iter().map(Part::Pairs));
+pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> Page {
+    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
+    let picked = Picked::new(
+        map,
+        &chosen,
+        options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC),
+    );
+    let mut parts = vec![Part::Text(wording::moments(look.ways.moments))];
+    if let Some(over) = &look.over_weeks {
+        let says = match over.direction {
+            Direction::More => wording::TREND_MORE,
+            Direction::Fewer => wording::TREND_FEWER,
+            Direction::CannotTell => wording::TREND_OPEN,
+        };
+        parts.push(Part::Text(says.to_owned()));
+    }
+    if !look.weeks.is_empty() {
+        let row = |week: &insight::Week| (week.monday.to_string(), counts(&week.ways));
+        parts.push(Part::Bars(bars(
+            wording::WEEKS,
+            look.weeks.iter().map(row).collect(),
+        )));
+    }
+    let shares = shares(look, &picked);
+    if look.ways.moments > 0 {
+        parts.push(Part::Shares(Shares {
+            heading: wording::SHARE.to_owned(),
+            rows: shares,
+        }));
+    }
+    let followed: Vec<_> = look
+        .followed
+        .iter()
+        .filter_map(|one| Some((picked.entry(one.hook)?, counts(&one.ways))))
+        .collect();
+    if !followed.is_empty() {
+        parts.push(Part::Bars(bars(wording::FOLLOWED, followed)));
+    }
+    parts.extend(workability(map, &picked).map(Part::Pairs));
+    parts.extend(living(look, &picked).map(Part::Pairs));
     upright(wording::LOOKBACK, parts, options)
 }
 
-/// Loops as a page. The rings are those of [`traced`], or any others, such as loops that were found on the map.
-#[must_use]
-pub fn loops(rings: Vec<Ring>, options: &SheetOptions) -> Page {
-    upright(
-        wording::LOOPS,
-        rings.into_iter().map(Part::Ring).collect(),
-        options,
-    )
-}
-
-fn upright(title: &str, parts: Vec<Part>, options: &SheetOptions) -> Page {
+/// A page of its own, upright.
+pub(in crate::page) fn upright(title: &str, parts: Vec<Part>, options: &SheetOptions) -> Page {
     Page {
         title: options.title.clone().unwrap_or_else(|| title.to_owned()),
         date: options.date,
@@ -67,106 +77,93 @@ fn upright(title: &str, parts: Vec<Part>, options: &SheetOptions) -> Page {
     }
 }
 
-/// The loops that the person followed, as rings. A loop of which the hook or the away move is not chosen is left out.
-#[must_use]
-pub fn traced(map: &Map, chosen: &Chosen) -> Vec<Ring> {
-    Picked::new(map, chosen, TimeZone::UTC).rings()
-}
-
-/// Moments counted by week, which way they went, from the week of one day to the week of another. Weeks begin on
-/// Monday (ISO 8601); a week without moments is there with none.
-#[must_use]
-pub fn weeks(map: &Map, from: Date, to: Date, zone: &TimeZone) -> Bars {
-    let mut counts: BTreeMap<Date, Vec<u32>> = BTreeMap::new();
-    let mut monday = monday_of(from);
-    // Ten years of weeks are more than any page shows.
-    while monday <= to && counts.len() < 520 {
-        counts.insert(monday, vec![0; 4]);
-        monday = monday.saturating_add(jiff::Span::new().days(7));
-    }
-    for moment in map.moments() {
-        let day = zone.to_datetime(moment.at).date();
-        if from <= day
-            && day <= to
-            && let Some(week) = counts.get_mut(&monday_of(day))
-        {
-            week[match moment.way {
-                Way::Toward => 0,
-                Way::Away => 1,
-                Way::Both => 2,
-                Way::NotSure => 3,
-            }] += 1;
-        }
-    }
+fn bars(heading: &str, rows: Vec<(String, Vec<u32>)>) -> Bars {
+    let kinds = [
+        (wording::TOWARD, Look::Toward),
+        (wording::AWAY, Look::Away),
+        (wording::BOTH, Look::Plain),
+        (wording::NOT_SURE, Look::Faint),
+    ];
+    let kinds = kinds.map(|(name, look)| (name.to_owned(), look)).to_vec();
     Bars {
-        heading: wording::WEEKS.to_owned(),
-        kinds: vec![
-            (wording::TOWARD.to_owned(), Look::Toward),
-            (wording::AWAY.to_owned(), Look::Away),
-            (wording::BOTH.to_owned(), Look::Plain),
-            (wording::NOT_SURE.to_owned(), Look::Faint),
-        ],
-        rows: counts
-            .into_iter()
-            .map(|(monday, counts)| (monday.to_string(), counts))
-            .collect(),
+        heading: heading.to_owned(),
+        kinds,
+        rows,
     }
 }
 
-fn monday_of(day: Date) -> Date {
-    let past = day.weekday().since(Weekday::Monday);
-    day.saturating_sub(jiff::Span::new().days(past))
+fn counts(ways: &Ways) -> Vec<u32> {
+    [ways.toward, ways.away, ways.both, ways.not_sure]
+        .map(small)
+        .to_vec()
+}
+
+/// A count as drawn; no bar shows more than four thousand million.
+fn small(count: u64) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}
+
+fn share(label: &str, part: u64, whole: u64) -> Share {
+    let interval = (whole >= insight::LEAST_FOR_SHARE)
+        .then(|| wilson(part, whole))
+        .flatten();
+    Share {
+        label: label.to_owned(),
+        count: small(part),
+        of: small(whole),
+        interval: interval.map(|interval| (interval.low, interval.high)),
+    }
+}
+
+fn shares(look: &insight::Lookback, picked: &Picked) -> Vec<Share> {
+    match &look.before_since {
+        Some(both) => {
+            let day = picked.day(both.since);
+            vec![
+                share(&wording::before(&day), both.before.toward, both.before.moments),
+                share(&wording::since(&day), both.after.toward, both.after.moments),
+            ]
+        }
+        None => vec![share(wording::ALL, look.ways.toward, look.ways.moments)],
+    }
 }
 
 /// The latest word on how each chosen away move works, now and later; `None` while none was given.
-#[must_use]
-pub fn workability(map: &Map, chosen: &Chosen) -> Option<Pairs> {
-    let ratings = map
-        .workability()
+fn workability(map: &Map, picked: &Picked) -> Option<Pairs> {
+    let rated = insight::workability(map);
+    let latest = rated
         .iter()
-        .map(|one| (one.entry, one.now, one.later));
+        .filter_map(|one| one.pairs.last().map(|pair| (one.entry, pair.now, pair.later)));
     pairs(
-        map,
-        chosen,
+        picked,
         wording::WORKABILITY,
         (wording::NOW, wording::LATER),
-        ratings,
+        latest,
     )
 }
 
-/// The latest word on how important each chosen thing is, and how close to it the person lived; `None` while none was
-/// given.
-#[must_use]
-pub fn lived(map: &Map, chosen: &Chosen) -> Option<Pairs> {
-    let ratings = map
-        .lived()
-        .iter()
-        .map(|one| (one.entry, one.importance, one.closeness));
+/// The latest word on how important each chosen thing is, and how close to it the person lived.
+fn living(look: &insight::Lookback, picked: &Picked) -> Option<Pairs> {
+    let latest = look.living.iter().filter_map(|one| {
+        let pair = one.pairs.last()?;
+        Some((one.entry, pair.importance, pair.closeness))
+    });
     pairs(
-        map,
-        chosen,
+        picked,
         wording::LIVED,
         (wording::IMPORTANT, wording::CLOSE),
-        ratings,
+        latest,
     )
 }
 
 fn pairs(
-    map: &Map,
-    chosen: &Chosen,
+    picked: &Picked,
     heading: &str,
     ends: (&str, &str),
-    ratings: impl Iterator<Item = (EntryId, u8, u8)>,
+    latest: impl Iterator<Item = (EntryId, u8, u8)>,
 ) -> Option<Pairs> {
-    let picked = Picked::new(map, chosen, TimeZone::UTC);
-    let latest: BTreeMap<EntryId, (u8, u8)> = ratings.map(|(entry, one, two)| (entry, (one, two))).collect();
-    let rows: Vec<_> = map
-        .entries()
-        .iter()
-        .filter_map(|entry| {
-            let (one, two) = *latest.get(&entry.id)?;
-            Some((picked.entry(entry.id)?, one, two))
-        })
+    let rows: Vec<_> = latest
+        .filter_map(|(entry, one, two)| Some((picked.entry(entry)?, one, two)))
         .collect();
     let ends = (ends.0.to_owned(), ends.1.to_owned());
     (!rows.is_empty()).then(|| Pairs {

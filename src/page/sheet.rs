@@ -80,6 +80,24 @@ pub(in crate::page) struct Picked<'m> {
     /// The entries in the order in which they are taught, and each one's number.
     order: Vec<&'m Entry>,
     number: HashMap<EntryId, usize>,
+    /// For each entry, how it leads to which numbers.
+    joins: Joins,
+}
+
+type Joins = HashMap<EntryId, Vec<(Link, usize)>>;
+
+/// The joins between entries that have numbers. Looking the same is said at both ends.
+fn joins(map: &Map, number: &HashMap<EntryId, usize>) -> Joins {
+    let mut joins = Joins::new();
+    for one in map.links() {
+        if let (Some(from), Some(to)) = (number.get(&one.from), number.get(&one.to)) {
+            joins.entry(one.from).or_default().push((one.link, *to));
+            if one.link == Link::SameBehaviour {
+                joins.entry(one.to).or_default().push((one.link, *from));
+            }
+        }
+    }
+    joins
 }
 
 impl<'m> Picked<'m> {
@@ -94,6 +112,7 @@ impl<'m> Picked<'m> {
             .enumerate()
             .map(|(at, entry)| (entry.id, at + 1))
             .collect();
+        let joins = joins(map, &number);
         Self {
             map,
             chosen,
@@ -101,6 +120,7 @@ impl<'m> Picked<'m> {
             zone,
             order,
             number,
+            joins,
         }
     }
 
@@ -133,33 +153,23 @@ impl<'m> Picked<'m> {
     }
 
     fn has_links(&self) -> bool {
-        self.map
-            .links()
-            .iter()
-            .any(|one| self.number.contains_key(&one.from) && self.number.contains_key(&one.to))
+        !self.joins.is_empty()
     }
 
     fn notes(&self, entry: &Entry) -> Vec<String> {
         let mut notes = Vec::new();
+        let joins = self.joins.get(&entry.id).map_or(&[][..], Vec::as_slice);
         for (link, says) in [
             (Link::Pulls, wording::PULLS),
             (Link::CostsLater, wording::COSTS_LATER),
             (Link::Serves, wording::SERVES),
             (Link::SameBehaviour, wording::SAME),
         ] {
-            let mut others: Vec<usize> = self
-                .map
-                .links()
+            let others: BTreeSet<usize> = joins
                 .iter()
-                .filter(|one| one.link == link)
-                .filter_map(|one| match (one.from == entry.id, one.to == entry.id) {
-                    (true, _) => self.number.get(&one.to).copied(),
-                    (_, true) if link == Link::SameBehaviour => self.number.get(&one.from).copied(),
-                    _ => None,
-                })
+                .filter(|(other, _)| *other == link)
+                .map(|(_, number)| *number)
                 .collect();
-            others.sort_unstable();
-            others.dedup();
             if !others.is_empty() {
                 let list: Vec<_> = others.iter().map(usize::to_string).collect();
                 notes.push(format!("{says} {}", list.join(", ")));

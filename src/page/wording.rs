@@ -72,8 +72,14 @@ pub(in crate::page) fn share(count: u32, of: u32, interval: Option<(f64, f64)>) 
     }
 }
 
-pub(in crate::page) const BACK_TO_ONE: &str = "Then back to 1.";
-pub(in crate::page) const NONE: &str = "none";
+/// What follows the last stop of a ring that closes.
+pub const BACK_TO_ONE: &str = "Then back to 1.";
+/// A row without any count.
+pub const NONE: &str = "none";
+/// A field with no entries, where an empty space would say nothing.
+pub const NOTHING_YET: &str = "nothing yet";
+/// Stands before the name of a script that no font can draw, in brackets.
+pub const NO_LETTERS: &str = "no letters for";
 
 /// The foot of a side.
 pub(in crate::page) fn side(at: usize, of: usize) -> String {
@@ -151,4 +157,45 @@ pub(in crate::page) fn fields_alt(fields: &Fields) -> String {
     format!(
         "Two lines cross at a circle, {centre}. Left is {left}, right is {right}. Above is {above}, below is {below}."
     )
+}
+
+pub(in crate::page) const SHARE: &str = "Toward, of all moments";
+pub(in crate::page) const ALL: &str = "all of them";
+pub(in crate::page) const FOLLOWED: &str = "What followed, when this showed up";
+pub(in crate::page) const NO_LOOPS: &str = "There is no loop here. A map may have none.";
+pub(in crate::page) const TREND_MORE: &str = "Toward moments have become more over the weeks.";
+pub(in crate::page) const TREND_FEWER: &str = "Toward moments have become fewer over the weeks.";
+pub(in crate::page) const TREND_OPEN: &str =
+    "Over the weeks it could be more, fewer or the same; these counts do not tell.";
+
+pub(in crate::page) fn moments(count: u64) -> String {
+    match count {
+        0 => "No moments yet.".to_owned(),
+        1 => "One moment.".to_owned(),
+        count => format!("{count} moments."),
+    }
+}
+
+pub(in crate::page) fn before(day: &str) -> String {
+    format!("before {day}")
+}
+
+pub(in crate::page) fn since(day: &str) -> String {
+    format!("since {day}")
+}
+
+/// A place in a loop where the person has once stepped out.
+pub(in crate::page) fn way_out(at: usize, did: &str, served: &str) -> String {
+    let mut says = format!("A way out you once took at {at}");
+    if !did.is_empty() {
+        says.push_str(": ");
+        says.push_str(did);
+    }
+    if !served.is_empty() {
+        says.push_str(" (for ");
+        says.push_str(served);
+        says.push(')');
+    }
+    says.push('.');
+    says
 }
