@@ -131,8 +131,8 @@ mod private_server {
     }
 
     /// Listens, and tells on standard output when it began, and what came of it.
+    #[expect(clippy::print_stdout, reason = "this is how the two processes talk")]
     fn listen() {
-        use std::io::Write;
         let folder = models().unwrap();
         let found = model::find(&[folder], Some(Path::new("tiny.en"))).unwrap();
         let mut ear = Ear::load(&found.model, &found.activity).unwrap();
@@ -144,7 +144,7 @@ mod private_server {
         let mut loudest = 0.0_f32;
         let mut levels = |level: wayfold::voice::Level| {
             if !began {
-                writeln!(std::io::stdout(), "listening").unwrap();
+                println!("listening");
             }
             began = true;
             loudest = loudest.max(level.loudness);
@@ -156,8 +156,8 @@ mod private_server {
             Ok(format!("{ended:?}|{}", &*heard.text))
         });
         match heard {
-            Ok(line) => writeln!(std::io::stdout(), "answer {line}|{loudest:.1}").unwrap(),
-            Err(error) => writeln!(std::io::stdout(), "answer {error:?}").unwrap(),
+            Ok(line) => println!("answer {line}|{loudest:.1}"),
+            Err(error) => println!("answer {error:?}"),
         }
     }
 
