@@ -11,7 +11,7 @@ use wayfold::voice::model;
 use crate::voice::models;
 use crate::voice::reference;
 
-/// The files of the two models as they come, below the folder that `scripts/setup` fills.
+/// The files of the two models as they come, below the folder that `scripts/models` fills.
 fn sources(folder: &Path) -> [(&'static str, Vec<PathBuf>, PathBuf); 2] {
     let base = folder.join("cache/base");
     let tiny = folder.join("cache/tiny.en");
