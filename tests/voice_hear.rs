@@ -5,8 +5,10 @@ use std::path::PathBuf;
 use std::process::Command;
 
 use wayfold::voice::Ear;
+use wayfold::voice::Effort;
 use wayfold::voice::Hints;
 use wayfold::voice::Samples;
+use wayfold::voice::VoiceError;
 use wayfold::voice::model;
 use wayfold::voice::wav;
 
@@ -164,7 +166,7 @@ fn long_speech_is_heard_whole_and_in_order() {
     let mut said = Vec::new();
     for (file, words) in readings.iter().cycle().take(12) {
         sound.extend_from_slice(wav::read(file).unwrap().as_slice());
-        sound.extend_from_slice(&[0.0; 16_000]);
+        sound.resize(sound.len() + 16_000, 0.0);
         said.push(words.as_str());
     }
     let samples = Samples::new(sound);
@@ -176,10 +178,34 @@ fn long_speech_is_heard_whole_and_in_order() {
 }
 
 #[test]
+fn what_takes_too_long_is_given_up_and_the_ear_goes_on() {
+    let Some(mut ear) = ear("tiny.en") else { return };
+    let (file, said) = readings().pop().unwrap();
+    let samples = wav::read(&file).unwrap();
+    let given_up = Effort {
+        bound: std::time::Duration::ZERO,
+        ..Effort::default()
+    };
+    ear.set_effort(given_up);
+    assert_eq!(
+        ear.hear(&samples, &english()).unwrap_err(),
+        VoiceError::TookTooLong
+    );
+    ear.set_effort(Effort::default());
+    let heard = ear.hear(&samples, &english()).unwrap();
+    assert_eq!(
+        wrong_words(&[(said, heard.text.to_string())]),
+        0,
+        "{}",
+        &*heard.text
+    );
+}
+
+#[test]
 fn a_sample_that_is_no_number_is_an_error() {
     let Some(mut ear) = ear("tiny.en") else { return };
     let error = ear
         .hear(&Samples::new(vec![f32::INFINITY; 20_000]), &english())
         .unwrap_err();
-    assert_eq!(error, wayfold::voice::VoiceError::NotFinite);
+    assert_eq!(error, VoiceError::NotFinite);
 }

@@ -29,6 +29,7 @@ mod private_server {
     use std::sync::atomic::AtomicBool;
     use std::time::Duration;
 
+    use wayfold::voice::During;
     use wayfold::voice::Ear;
     use wayfold::voice::Hints;
     use wayfold::voice::Listening;
@@ -131,8 +132,8 @@ mod private_server {
     }
 
     /// Listens, and tells on standard output when it began, and what came of it.
+    #[expect(clippy::print_stdout, reason = "this is how the two processes talk")]
     fn listen() {
-        use std::io::Write;
         let folder = models().unwrap();
         let found = model::find(&[folder], Some(Path::new("tiny.en"))).unwrap();
         let mut ear = Ear::load(&found.model, &found.activity).unwrap();
@@ -141,23 +142,37 @@ mod private_server {
             ..Listening::default()
         };
         let mut began = false;
+        let early = std::cell::RefCell::new(String::new());
         let mut loudest = 0.0_f32;
-        let mut levels = |level: wayfold::voice::Level| {
-            if !began {
-                writeln!(std::io::stdout(), "listening").unwrap();
+        let mut during = |what: During<'_>| match what {
+            During::Words(heard) => early.borrow_mut().clone_from(&heard.text),
+            During::Level(level) => {
+                if !began {
+                    println!("listening");
+                }
+                began = true;
+                loudest = loudest.max(level.loudness);
             }
-            began = true;
-            loudest = loudest.max(level.loudness);
         };
         let heard = Microphone::open().and_then(|microphone| {
-            let (samples, ended) =
-                microphone.listen(&settings, ear.activity(), &mut levels, &AtomicBool::new(false))?;
-            let heard = ear.hear(&samples, &Hints::default())?;
-            Ok(format!("{ended:?}|{}", &*heard.text))
+            let hints = Hints::default();
+            let taken = ear.take_down(
+                &microphone,
+                &settings,
+                &hints,
+                &mut during,
+                &AtomicBool::new(false),
+            )?;
+            assert_eq!(
+                *early.borrow(),
+                *taken.heard.text,
+                "the words stood there before the pause was over"
+            );
+            Ok(format!("{:?}|{}", taken.ended, &*taken.heard.text))
         });
         match heard {
-            Ok(line) => writeln!(std::io::stdout(), "answer {line}|{loudest:.1}").unwrap(),
-            Err(error) => writeln!(std::io::stdout(), "answer {error:?}").unwrap(),
+            Ok(line) => println!("answer {line}|{loudest:.1}"),
+            Err(error) => println!("answer {error:?}"),
         }
     }
 

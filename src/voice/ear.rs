@@ -3,13 +3,20 @@
 //! Most of the time goes into looking at the sound, and the model is made to look at 30 s whatever it is given.
 //! So the ear asks it to look only at the length there is, never under a floor below which it was seen to loop.
 
+use std::ops::Range;
 use std::path::Path;
 use std::path::PathBuf;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
+use super::Ended;
 use super::Heard;
+use super::Level;
+use super::Listening;
+use super::Microphone;
 use super::Samples;
 use super::VoiceError;
+use super::microphone::Listener;
 
 #[cfg(feature = "voice")]
 mod engine;
@@ -100,5 +107,84 @@ impl Ear {
         heard.seconds = samples.seconds();
         heard.took = start.elapsed();
         Ok(heard)
+    }
+
+    /// Listens to a microphone and writes down what is said. The words so far are heard at every short lull and
+    /// told to `during`, so that they stand there before the pause is over; nobody waits twice.
+    ///
+    /// # Errors
+    /// Those of [`Microphone::listen`] and [`Self::hear`].
+    pub fn take_down(
+        &mut self,
+        microphone: &Microphone,
+        settings: &Listening,
+        hints: &Hints,
+        during: &mut dyn FnMut(During<'_>),
+        stop: &AtomicBool,
+    ) -> Result<TakenDown, VoiceError> {
+        let mut writing = Writing {
+            ear: self,
+            hints,
+            during,
+            heard: None,
+        };
+        let (samples, ended) = microphone.run(settings, &mut writing, stop)?;
+        let heard = match writing.heard {
+            Some(heard) if ended == Ended::Pause => heard,
+            _ => self.hear(&samples, hints)?,
+        };
+        Ok(TakenDown {
+            heard,
+            samples,
+            ended,
+        })
+    }
+}
+
+/// What happens while a person speaks.
+#[derive(Debug)]
+pub enum During<'a> {
+    /// How loud it is.
+    Level(Level),
+    /// The words so far; more may come, and then these are heard anew with the rest.
+    Words(&'a Heard),
+}
+
+/// What came of listening.
+#[derive(Debug)]
+pub struct TakenDown {
+    /// The words.
+    pub heard: Heard,
+    /// The recording, for a person who asked to keep it.
+    pub samples: Samples,
+    /// Why the listening ended.
+    pub ended: Ended,
+}
+
+struct Writing<'a> {
+    ear: &'a mut Ear,
+    hints: &'a Hints,
+    during: &'a mut dyn FnMut(During<'_>),
+    heard: Option<Heard>,
+}
+
+impl Listener for Writing<'_> {
+    fn spans(&mut self, sound: &[f32]) -> Result<Vec<Range<usize>>, VoiceError> {
+        self.ear.activity().spans(sound)
+    }
+
+    fn level(&mut self, level: Level) {
+        (self.during)(During::Level(level));
+    }
+
+    fn lull(&mut self, samples: &Samples) -> Result<(), VoiceError> {
+        let heard = self.ear.hear(samples, self.hints)?;
+        (self.during)(During::Words(&heard));
+        self.heard = Some(heard);
+        Ok(())
+    }
+
+    fn goes_on(&mut self) {
+        self.heard = None;
     }
 }

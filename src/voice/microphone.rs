@@ -3,7 +3,9 @@
 
 use std::time::Duration;
 
+use super::Activity;
 use super::Samples;
+use super::VoiceError;
 
 #[cfg(feature = "voice")]
 mod device;
@@ -69,6 +71,43 @@ pub enum Ended {
     Longest,
     /// Nobody spoke for as long as the patience lasted.
     Silence,
+}
+
+/// Who listens: tells speech from silence, and may use a lull to hear what was said so far.
+pub(super) trait Listener {
+    /// Where somebody speaks.
+    fn spans(&mut self, sound: &[f32]) -> Result<Vec<std::ops::Range<usize>>, VoiceError>;
+
+    /// How loud it is, about ten times a second.
+    fn level(&mut self, level: Level);
+
+    /// The person has been silent for a short while, and may or may not go on.
+    fn lull(&mut self, samples: &Samples) -> Result<(), VoiceError>;
+
+    /// The person went on after a lull.
+    fn goes_on(&mut self);
+}
+
+/// A listener that only waits for the end.
+pub(super) struct Waiting<'a> {
+    pub(super) activity: &'a mut Activity,
+    pub(super) on_level: &'a mut dyn FnMut(Level),
+}
+
+impl Listener for Waiting<'_> {
+    fn spans(&mut self, sound: &[f32]) -> Result<Vec<std::ops::Range<usize>>, VoiceError> {
+        self.activity.spans(sound)
+    }
+
+    fn level(&mut self, level: Level) {
+        (self.on_level)(level);
+    }
+
+    fn lull(&mut self, _samples: &Samples) -> Result<(), VoiceError> {
+        Ok(())
+    }
+
+    fn goes_on(&mut self) {}
 }
 
 /// Loudness from 0 to 1 of a stretch of sound: the root of the mean square, in decibels, over 60 dB.

@@ -31,10 +31,12 @@ pub mod model;
 pub mod wav;
 
 pub use activity::Activity;
+pub use ear::During;
 pub use ear::Ear;
 pub use ear::Effort;
 pub use ear::Hints;
 pub use ear::Loading;
+pub use ear::TakenDown;
 pub use error::ModelFault;
 pub use error::VoiceError;
 pub use heard::Heard;

@@ -1,4 +1,4 @@
-//! Installs a speech model from its files: the last step of `scripts/setup` until the program's own command is there,
+//! Installs a speech model from its files: the last step of `scripts/models` until the program's own command is there,
 //! and of the tests.
 //!
 //! Arguments: `FOLDER FILE...`.

@@ -1,6 +1,7 @@
 //! The ear itself, with the speech library behind it.
 
 use std::path::Path;
+use std::time::Duration;
 use std::time::Instant;
 
 use whisper_rs::FullParams;
@@ -38,6 +39,10 @@ const FRAMES_MOST: f32 = 1500.0;
 /// The most tokens of names; the model keeps 224 for what came before, and each costs a little time.
 const NAME_TOKENS: usize = 120;
 
+/// The time of a first try on several threads, beside the length of the sound itself. It was never seen to need a
+/// third of that on an idle machine.
+const FIRST_TRY: Duration = Duration::from_secs(1);
+
 /// A loaded speech model.
 #[derive(Debug)]
 pub struct Ear {
@@ -70,6 +75,11 @@ impl Ear {
     /// The part that tells speech from silence, for [`crate::voice::Microphone::listen`].
     pub fn activity(&mut self) -> &mut Activity {
         &mut self.activity
+    }
+
+    /// Changes how hard it tries from now on.
+    pub fn set_effort(&mut self, effort: Effort) {
+        self.effort = effort;
     }
 
     pub(super) fn words(&mut self, samples: &Samples, hints: &Hints) -> Result<Heard, VoiceError> {
@@ -110,11 +120,37 @@ impl Ear {
         Zeroizing::new(tokens)
     }
 
+    /// Two threads wait for each other thousands of times an utterance, without letting go of their cores. On a busy
+    /// machine that was seen to take ten times as long as one thread alone; so busy cores are left alone, and a
+    /// first try that takes long is given up for one on a single thread.
     fn utterance(
         &mut self,
         sound: &[f32],
         hints: &Hints,
         names: &[i32],
+        pieces: &mut Vec<Piece>,
+    ) -> Result<(), VoiceError> {
+        let end = Instant::now() + self.effort.bound;
+        let threads = idle_cores().min(self.effort.threads.max(1));
+        if threads > 1 {
+            let length = sound.len() as f32 / Samples::RATE as f32;
+            let soon = Instant::now() + FIRST_TRY + Duration::from_secs_f32(length);
+            if soon < end {
+                match self.attempt(sound, hints, names, (threads, soon), pieces) {
+                    Err(VoiceError::TookTooLong) => {}
+                    done => return done,
+                }
+            }
+        }
+        self.attempt(sound, hints, names, (1, end), pieces)
+    }
+
+    fn attempt(
+        &mut self,
+        sound: &[f32],
+        hints: &Hints,
+        names: &[i32],
+        (threads, deadline): (u16, Instant),
         pieces: &mut Vec<Piece>,
     ) -> Result<(), VoiceError> {
         let beam = i32::from(self.effort.beam.clamp(1, 8));
@@ -126,7 +162,7 @@ impl Ear {
                 patience: -1.0,
             }
         });
-        settings.set_n_threads(i32::from(self.effort.threads.max(1)));
+        settings.set_n_threads(i32::from(threads));
         settings.set_audio_ctx(frames(sound.len()));
         settings.set_no_context(true);
         settings.set_no_timestamps(true);
@@ -144,7 +180,6 @@ impl Ear {
         };
         let known = language.filter(|code| whisper_rs::get_lang_id(code).is_some());
         settings.set_language(Some(known.unwrap_or("auto")));
-        let deadline = Instant::now() + self.effort.bound;
         // The library's wrapper calls back through a box of this very type; with a plain closure it would not.
         let late: Box<dyn FnMut() -> bool> = Box::new(move || Instant::now() > deadline);
         settings.set_abort_callback_safe::<Box<dyn FnMut() -> bool>, Box<dyn FnMut() -> bool>>(late);
@@ -191,4 +226,30 @@ fn frames(samples: usize) -> i32 {
     #[expect(clippy::cast_possible_truncation, reason = "clamped to 1500")]
     let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, FRAMES_MOST) as i32;
     frames
+}
+
+/// Cores that nothing else is using right now, at least one. The system counts the tasks that want to run; the
+/// highest of a few counts is taken, since one alone may fall into a gap.
+#[cfg(target_os = "linux")]
+fn idle_cores() -> u16 {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let running = || -> Option<usize> {
+        let line = std::fs::read_to_string("/proc/loadavg").ok()?;
+        line.split(' ').nth(3)?.split_once('/')?.0.parse().ok()
+    };
+    let mut most = 1;
+    for _ in 0..3 {
+        most = running().unwrap_or(1).max(most);
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    // One of those that run is this very thread.
+    u16::try_from((cores + 1).saturating_sub(most))
+        .unwrap_or(1)
+        .max(1)
+}
+
+/// Elsewhere the system gives no such count, and the first try's own bound has to do.
+#[cfg(not(target_os = "linux"))]
+fn idle_cores() -> u16 {
+    u16::MAX
 }

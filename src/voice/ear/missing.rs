@@ -27,6 +27,9 @@ impl Ear {
         &mut self.0
     }
 
+    /// Changes nothing: there is no speech library.
+    pub fn set_effort(&mut self, _effort: Effort) {}
+
     #[expect(clippy::unused_self, reason = "the same face as with the library")]
     pub(super) fn words(&mut self, _samples: &Samples, _hints: &Hints) -> Result<Heard, VoiceError> {
         Err(VoiceError::NotBuilt)

@@ -21,7 +21,9 @@ use zeroize::Zeroizing;
 use super::Device;
 use super::Ended;
 use super::Level;
+use super::Listener;
 use super::Listening;
+use super::Waiting;
 use super::loudness;
 use super::recent;
 use crate::voice::Activity;
@@ -33,12 +35,16 @@ use crate::voice::rate::Rate;
 /// How often the end of speech is looked for. Each look costs about 8 ms.
 const LOOK: Duration = Duration::from_millis(250);
 
+/// The silence after which what was said so far is heard already, so that the words stand there when the pause ends.
+/// The sound that comes in meanwhile waits its turn.
+const LULL: Duration = Duration::from_millis(600);
+
 /// A running microphone gives sound many times a second. If none came for so long, it is gone, whether or not the
 /// sound service says so. Some services idle for about two seconds before the first sound.
 const GONE: Duration = Duration::from_secs(4);
 
 /// Blocks that may wait to be taken; the sound thread drops what comes beyond and never waits.
-const WAITING: usize = 512;
+const WAITING: usize = 4_096;
 
 /// An open microphone. Nothing is listened to until [`Self::listen`].
 pub struct Microphone {
@@ -128,6 +134,15 @@ impl Microphone {
         on_level: &mut dyn FnMut(Level),
         stop: &AtomicBool,
     ) -> Result<(Samples, Ended), VoiceError> {
+        self.run(settings, &mut Waiting { activity, on_level }, stop)
+    }
+
+    pub(in crate::voice) fn run(
+        &self,
+        settings: &Listening,
+        listener: &mut dyn Listener,
+        stop: &AtomicBool,
+    ) -> Result<(Samples, Ended), VoiceError> {
         let _quiet = Quiet::hush();
         let (sender, blocks) = mpsc::sync_channel(WAITING);
         let mut change = Rate::from(self.config.sample_rate())?;
@@ -137,7 +152,7 @@ impl Microphone {
         let mut samples = Samples::with_room(most.clamp(1, Samples::MOST_SECONDS));
         let start = Instant::now();
         let (mut last_block, mut last_look, mut last_level) = (start, start, start);
-        let (mut spoken, mut full, mut level_from) = (false, false, 0);
+        let (mut spoken, mut lulled, mut full, mut level_from) = (false, false, false, 0);
         let ended = loop {
             match blocks.recv_timeout(Duration::from_millis(40)) {
                 Ok(Block::Sound(block)) => {
@@ -160,7 +175,7 @@ impl Microphone {
             if last_level.elapsed() >= Duration::from_millis(100) {
                 last_level = Instant::now();
                 let heard = &samples.as_slice()[level_from..];
-                on_level(Level {
+                listener.level(Level {
                     loudness: loudness(heard),
                     spoken,
                     since: start.elapsed(),
@@ -170,12 +185,19 @@ impl Microphone {
             if last_look.elapsed() >= LOOK {
                 last_look = Instant::now();
                 let range = recent(&samples, settings.pause);
-                let spans = activity.spans(&samples.as_slice()[range.clone()])?;
+                let spans = listener.spans(&samples.as_slice()[range.clone()])?;
                 spoken |= !spans.is_empty();
                 let silent = spans.last().map_or(range.len(), |span| range.len() - span.end);
                 let silence = Duration::from_secs_f32(silent as f32 / Samples::RATE as f32);
                 if spoken && silence >= settings.pause {
                     break Ended::Pause;
+                }
+                if spoken && !lulled && silence >= LULL {
+                    lulled = true;
+                    listener.lull(&samples)?;
+                } else if lulled && silence < LULL {
+                    lulled = false;
+                    listener.goes_on();
                 }
                 if !spoken && start.elapsed() >= settings.patience {
                     break Ended::Silence;

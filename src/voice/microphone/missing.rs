@@ -5,6 +5,7 @@ use std::sync::atomic::AtomicBool;
 use super::Device;
 use super::Ended;
 use super::Level;
+use super::Listener;
 use super::Listening;
 use crate::voice::Activity;
 use crate::voice::Samples;
@@ -54,6 +55,16 @@ impl Microphone {
         _settings: &Listening,
         _activity: &mut Activity,
         _on_level: &mut dyn FnMut(Level),
+        _stop: &AtomicBool,
+    ) -> Result<(Samples, Ended), VoiceError> {
+        Err(VoiceError::NotBuilt)
+    }
+
+    #[expect(clippy::unused_self, reason = "the same face as with the library")]
+    pub(in crate::voice) fn run(
+        &self,
+        _settings: &Listening,
+        _listener: &mut dyn Listener,
         _stop: &AtomicBool,
     ) -> Result<(Samples, Ended), VoiceError> {
         Err(VoiceError::NotBuilt)
