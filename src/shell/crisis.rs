@@ -1,6 +1,132 @@
-//! The crisis page.
+//! The crisis page and the numbers of a safety message. It needs no store, no passphrase and no model, and a number
+//! is never shown without its country's name.
+
+use std::io;
+use std::io::Write;
 use std::process::ExitCode;
-use crate::map::Map; use crate::safety::{Level,Topic}; use crate::shell::terminal::Terminal; use crate::shell::trouble::Trouble; use crate::shell::arguments::Arguments;
-pub(crate) fn message(_t: &mut Terminal, _m: &Map, _r: Option<&str>, _l: Level, _o: &[Topic]) {}
-pub(crate) fn page(_t: &mut Terminal, _m: Option<&Map>, _r: Option<&str>) {}
-pub(crate) fn run(_a: &Arguments, _r: Option<&str>, _j: bool) -> Result<ExitCode, Trouble> { Ok(ExitCode::SUCCESS) }
+
+use crate::map::Map;
+use crate::map::OwnLine;
+use crate::safety::Level;
+use crate::safety::directory;
+use crate::safety::directory::Help;
+use crate::safety::directory::Line;
+use crate::safety::directory::Standing;
+use crate::shell::arguments::Arguments;
+use crate::shell::first_run;
+use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
+use crate::shell::terminal::Terminal;
+use crate::shell::trouble::Trouble;
+
+/// `wayfold crisis`: the page for the region named, else for the one that locale and time zone suggest.
+pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Result<ExitCode, Trouble> {
+    if let Some(code) = region
+        && directory::country(&code.to_uppercase()).is_none()
+    {
+        let mut terminal = Terminal::new(arguments.manner.plain);
+        terminal.say(&filled("trouble.region", &[("value", code)]));
+        terminal.gap();
+        page(&mut terminal, None, None);
+        return Ok(ExitCode::from(2));
+    }
+    let region = region.map(str::to_owned).or_else(|| first_run::guess().map(str::to_owned));
+    if json {
+        let text = serde_json::to_string(&directory::help(region.as_deref(), &[])).unwrap_or_default();
+        // A reader that has gone away is no failure of ours.
+        let _ = writeln!(io::stdout(), "{text}");
+    } else {
+        page(&mut Terminal::new(arguments.manner.plain), None, region.as_deref());
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The whole page: the person's own people first, then the numbers, then the limits.
+pub(crate) fn page(terminal: &mut Terminal, map: Option<&Map>, region: Option<&str>) {
+    let help = help(map, region);
+    terminal.stress(&phrase("crisis.title"));
+    own(terminal, &help);
+    emergency(terminal, &help);
+    for line in &help.lines {
+        one_line(terminal, line);
+    }
+    terminal.gap();
+    for name in ["crisis.professional", "crisis.local", "crisis.limits"] {
+        terminal.say(&phrase(name));
+    }
+}
+
+/// The numbers of a safety message: what is most urgent first.
+pub(crate) fn message(terminal: &mut Terminal, map: &Map, region: Option<&str>, level: Level) {
+    let help = help(Some(map), region);
+    if level == Level::Emergency {
+        emergency(terminal, &help);
+    }
+    own(terminal, &help);
+    for line in help.lines.iter().filter(|line| line.whom == "all") {
+        one_line(terminal, line);
+    }
+    if level != Level::Emergency {
+        emergency(terminal, &help);
+    }
+}
+
+fn help(map: Option<&Map>, region: Option<&str>) -> Help {
+    let own: Vec<_> = map.map(|map| map.own_lines().iter().map(own_line).collect()).unwrap_or_default();
+    directory::help(region, &own)
+}
+
+fn own_line(line: &OwnLine) -> Line {
+    Line {
+        region: String::new(),
+        number: line.number.as_str().to_owned(),
+        shown: None,
+        name: line.name.as_str().to_owned(),
+        hours: String::new(),
+        channels: Vec::new(),
+        languages: Vec::new(),
+        whom: "all".to_owned(),
+        source: String::new(),
+        checked_on: String::new(),
+        standing: Standing::Own,
+    }
+}
+
+fn own(terminal: &mut Terminal, help: &Help) {
+    if !help.own.is_empty() {
+        terminal.say(&phrase("crisis.own"));
+        for line in &help.own {
+            terminal.stress(&filled("crisis.line", &[("name", &line.name), ("number", &line.number)]));
+        }
+    }
+}
+
+fn emergency(terminal: &mut Terminal, help: &Help) {
+    let numbers = help.emergency.join(", ");
+    if help.country.is_empty() {
+        terminal.stress(&filled("crisis.emergency-unknown", &[("numbers", &numbers)]));
+        terminal.say(&phrase("crisis.no-region"));
+    } else {
+        terminal.stress(&filled("crisis.emergency", &[("country", &help.country), ("numbers", &numbers)]));
+    }
+    if help.lines.is_empty() {
+        terminal.say(&phrase("crisis.fallback"));
+    }
+}
+
+fn one_line(terminal: &mut Terminal, line: &Line) {
+    let number = line.shown.as_deref().unwrap_or(&line.number);
+    terminal.stress(&filled("crisis.line", &[("name", &line.name), ("number", number)]));
+    let country = directory::country(&line.region).unwrap_or_default();
+    let mut about = vec![country.to_owned(), line.channels.join(", "), line.hours.clone(), line.languages.join(", ")];
+    if line.whom != "all" {
+        about.push(filled("crisis.for", &[("whom", &line.whom)]));
+    }
+    about.push(match line.standing {
+        Standing::Official | Standing::Own => String::new(),
+        Standing::SecondHand => phrase("crisis.second-hand"),
+        Standing::Memory => phrase("crisis.unchecked"),
+    });
+    about.retain(|part| !part.is_empty());
+    terminal.hint(&format!("  {}", about.join("; ")));
+}

@@ -85,13 +85,11 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         let chosen = match answer.as_str() {
             "" | "YES" | "Y" => guess.unwrap_or(OPEN),
             "/SKIP" => OPEN,
-            code => match directory::region(code) {
-                Some(region) => region,
-                None => {
-                    house.terminal.say(&filled("region.unknown", &[("value", line.trim())]));
-                    continue;
-                }
-            },
+            code if directory::country(code).is_some() => code,
+            _ => {
+                house.terminal.say(&filled("region.unknown", &[("value", line.trim())]));
+                continue;
+            }
         };
         keep_region(house, chosen)?;
         return Ok(true);
@@ -100,12 +98,12 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
 
 /// Changes the country at a prompt.
 pub(crate) fn change_region(house: &mut House, code: &str) -> Result<(), Trouble> {
-    match directory::region(&code.to_uppercase()) {
-        Some(region) => keep_region(house, region),
-        None => {
-            house.terminal.say(&filled("region.unknown", &[("value", code)]));
-            Ok(())
-        }
+    let region = code.to_uppercase();
+    if directory::country(&region).is_some() {
+        keep_region(house, &region)
+    } else {
+        house.terminal.say(&filled("region.unknown", &[("value", code)]));
+        Ok(())
     }
 }
 
@@ -125,5 +123,5 @@ fn keep_region(house: &mut House, region: &str) -> Result<(), Trouble> {
 pub(crate) fn guess() -> Option<&'static str> {
     let locale = ["LC_ALL", "LC_MESSAGES", "LANG"].into_iter().find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
     let zone = dates::zone();
-    directory::guess(locale.as_deref().unwrap_or_default(), zone.iana_name().unwrap_or_default())
+    directory::guess(locale.as_deref(), zone.iana_name())
 }

@@ -24,10 +24,10 @@ pub(crate) fn output(house: &mut House, output: &Output) {
             house.terminal.say(&phrase("first.hide"));
             house.terminal.say(&phrase("first.hide-limits"));
         }
-        Output::SafetyMessage { level, topics, .. } => {
+        Output::SafetyMessage { level, .. } => {
             house.terminal.gap();
             let region = house.region();
-            crisis::message(&mut house.terminal, house.kept.map(), region.as_deref(), *level, topics);
+            crisis::message(&mut house.terminal, house.kept.map(), region.as_deref(), *level);
         }
         Output::Record(_) | Output::Pause | Output::Ended => {}
     }

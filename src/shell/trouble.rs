@@ -119,6 +119,7 @@ pub(crate) fn notice_words(notice: &Notice) -> Option<String> {
         Notice::RolledBack { records, newest } => {
             filled("notice.rolled-back", &[("count", &records.to_string()), ("newest", &day(newest))])
         }
+        Notice::Unknown { records } => filled("notice.unknown", &[("count", &records.to_string())]),
         Notice::OlderKeys => phrase("notice.older-keys"),
         Notice::OutOfChain { .. } => phrase("notice.out-of-chain"),
         Notice::NotMended { reason } => filled("notice.not-mended", &[("why", &store_words(reason))]),

@@ -29,8 +29,8 @@ use crate::voice::wav;
 pub(crate) fn run(arguments: &Arguments, what: &TryCommand) -> Result<ExitCode, Trouble> {
     match what {
         TryCommand::Safety { json } => each_line(*json, |number, line| {
-            let row = safety::Row::on(number, line);
-            let brief = format!("{:?} {:?}", row.level, row.topics).to_lowercase();
+            let row = safety::report(number, line);
+            let brief = format!("{:?}", row.level).to_lowercase();
             (row, brief)
         }),
         TryCommand::Entry { field, json } => {
