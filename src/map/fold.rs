@@ -179,18 +179,7 @@ impl Map {
                 helpful: None,
                 got_in_the_way: None,
             }),
-            What::StepMarked {
-                step,
-                mark,
-                helpful,
-                got_in_the_way,
-            } => {
-                if let Some(step) = self.steps.get_mut(*step) {
-                    step.mark = Some((at, *mark));
-                    step.helpful = helpful.or(step.helpful);
-                    step.got_in_the_way = got_in_the_way.or(step.got_in_the_way);
-                }
-            }
+            What::StepMarked { .. } => self.mark(event),
             What::WorkabilityRated { entry, now, later } => {
                 self.workability.push(Workability {
                     entry: *entry,
@@ -242,6 +231,23 @@ impl Map {
             | What::Unlinked { .. }
             | What::LoopTraced { .. }
             | What::TakenBack { .. } => {}
+        }
+    }
+
+    fn mark(&mut self, event: &Event) {
+        let What::StepMarked {
+            step,
+            mark,
+            helpful,
+            got_in_the_way,
+        } = &event.what
+        else {
+            return;
+        };
+        if let Some(step) = self.steps.get_mut(*step) {
+            step.mark = Some((event.at, *mark));
+            step.helpful = helpful.or(step.helpful);
+            step.got_in_the_way = got_in_the_way.or(step.got_in_the_way);
         }
     }
 
