@@ -5,12 +5,15 @@
 
 mod clauses;
 mod context;
+pub mod directory;
 mod normalise;
 mod notation;
 mod patterns;
+mod report;
 mod screen;
 mod subject;
 mod unmask;
+mod watch;
 mod words;
 
 use std::ops::Range;
@@ -18,6 +21,10 @@ use std::ops::Range;
 use serde::Deserialize;
 use serde::Serialize;
 
+pub use report::FindingReport;
+pub use report::LineReport;
+pub use report::report;
+pub use watch::Watch;
 pub use words::Words;
 
 /// Which message the words call for. The order is the order of urgency; it says nothing about a person's risk.
@@ -118,6 +125,13 @@ impl Screened {
     #[must_use]
     pub fn level(&self) -> Level {
         self.findings.iter().map(|finding| finding.level).max().unwrap_or(Level::None)
+    }
+
+    /// Whom the most urgent finding is about; the person themselves where both are. `None` when nothing was found.
+    #[must_use]
+    pub fn about(&self) -> Option<About> {
+        let level = self.level();
+        self.findings.iter().filter(|finding| finding.level == level).map(|finding| finding.about).min()
     }
 }
 

@@ -54,11 +54,6 @@ impl Speller {
         Ok(Self { guarded, known, fixes, pairs })
     }
 
-    /// Every slip that is undone, with the word it stands for; a test holds them against a list of real words.
-    pub(super) fn slips(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.fixes.iter().map(|(slip, word)| (slip.as_str(), word.as_str()))
-    }
-
     /// Adds a word as read to the plain form, undone where it hides one.
     pub(super) fn write(&self, word: &str, odd: bool, token: Token, plain: &mut Plain) {
         if odd {
