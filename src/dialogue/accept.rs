@@ -29,9 +29,6 @@ mod said;
 /// The most bytes that one answer may have.
 const MOST_BYTES: usize = 16 * 1024;
 
-/// How many quiet findings in one sitting call for the pause message.
-const QUIET_UNTIL_PAUSE: u8 = 3;
-
 impl Run<'_> {
     /// Takes an answer, typed or heard. Danger in it comes before anything else, whatever is asked.
     pub(in crate::dialogue) fn answer(&mut self, screened: Screened, heard: bool) -> Result<(), WrongInput> {
@@ -45,13 +42,11 @@ impl Run<'_> {
                 self.state.watch.topics.push(finding.topic);
             }
         }
-        let mut level = if self.met(found) { Level::None } else { found };
-        if level == Level::Quiet {
-            self.state.watch.quiet = self.state.watch.quiet.saturating_add(1);
-            if self.state.watch.quiet >= QUIET_UNTIL_PAUSE {
-                level = Level::Pause;
-            }
-        }
+        let level = if self.met(found) {
+            Level::None
+        } else {
+            self.state.watch.quiet.level(&screened)
+        };
         if level >= Level::Pause {
             self.interrupt(level, screened, heard);
             return Ok(());
@@ -121,7 +116,6 @@ impl Run<'_> {
         topics.dedup();
         let most = screened.findings().iter().max_by_key(|finding| finding.level);
         let about = most.map_or(About::Me, |finding| finding.about);
-        self.state.watch.quiet = 0;
         self.state.watch.interrupted = true;
         let keepable = self.wants_words() && screened.words().as_str().len() <= MOST_BYTES;
         self.outputs.push(Output::SafetyMessage { level, topics, about });

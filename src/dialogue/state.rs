@@ -10,6 +10,7 @@ use crate::dialogue::Library;
 use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
+use crate::safety;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::Words;
@@ -89,8 +90,8 @@ pub(in crate::dialogue) struct Pending {
 /// What safety remembers about the sitting.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub(in crate::dialogue) struct Watch {
-    /// How many quiet findings since the last message.
-    pub(in crate::dialogue) quiet: u8,
+    /// Counts quiet findings.
+    pub(in crate::dialogue) quiet: safety::Watch,
     /// Whether a message paused this sitting.
     pub(in crate::dialogue) interrupted: bool,
     /// What the findings of this sitting were about, each once.

@@ -1,5 +1,8 @@
 //! What a sitting remembers of the screen: several quiet findings together call for a pause.
 
+use serde::Deserialize;
+use serde::Serialize;
+
 use crate::safety::Level;
 use crate::safety::Screened;
 
@@ -7,7 +10,7 @@ use crate::safety::Screened;
 const QUIETS: usize = 3;
 
 /// Counts quiet findings over one sitting. It holds no words.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Watch {
     quiets: usize,
 }

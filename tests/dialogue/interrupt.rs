@@ -423,3 +423,37 @@ fn spoken_words_answer_a_choice_and_others_are_refused() {
     sitting.give(heard("Yes.")).expect("a word of the choice");
     assert_ne!(sitting.asked(), "choice.ask");
 }
+
+#[test]
+fn plain_words_of_danger_typed_at_any_kind_of_prompt_stop_the_sitting() {
+    let library = library();
+    for question in [
+        "press.ask",
+        "felt.ask",
+        "who.ask",
+        "choice.ask",
+        "step.ask",
+        "confidence.ask",
+        "close.ask",
+    ] {
+        let mut sitting = Player::begin(library, "first-map");
+        for _ in 0..100 {
+            if sitting.asked() == question {
+                break;
+            }
+            let words = if sitting.asked() == "step.ask" {
+                "oil the shears"
+            } else {
+                ""
+            };
+            sitting.says(words);
+        }
+        assert_eq!(sitting.asked(), question);
+        sitting.says("I want to kill myself");
+        assert_eq!(messages(&sitting), [(Level::Stop, About::Me)], "{question}");
+        assert!(
+            matches!(sitting.prompt.wait, Wait::Deliberate { .. }),
+            "{question}"
+        );
+    }
+}
