@@ -78,7 +78,9 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
             (!was).then(quality)
         };
     }
-    if sight::is_felt(word) {
+    let hard_on_myself =
+        word.is("hard") && clause.text(at + 1) == "on" && clause.words.iter().any(|w| w.among(lists::SELF));
+    if sight::is_felt(word) || hard_on_myself {
         return Some(camera(0.8));
     }
     None
@@ -196,5 +198,8 @@ fn aims_to_feel(clause: &Clause<'_>, rest: &[Token]) -> bool {
     let good = rest
         .iter()
         .any(|w| w.among(lists::AIM_FELT) || w.among(lists::AIM_NOUNS));
-    clause.wished || clause.modal || closer || more || good && !rest.iter().any(|w| w.is("like"))
+    let at_ease = rest
+        .windows(2)
+        .any(|w| w[0].is("at") && ["ease", "home", "peace"].contains(&w[1].text.as_str()));
+    at_ease || clause.wished || clause.modal || closer || more || good && !rest.iter().any(|w| w.is("like"))
 }
