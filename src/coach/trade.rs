@@ -287,9 +287,9 @@ pub(super) const BODY_WORDS: &[&str] = &[
 pub(super) const QUALITIES: &[&str] = &[
     "authenticity", "bravery", "compassion", "courage", "creativity", "curiosity", "decency", "dedication",
     "determination", "dignity", "empathy", "fairness", "forgiveness", "generosity", "gentleness",
-    "gratitude", "helpfulness", "honesty", "humility", "integrity", "kindness", "loyalty", "openness",
-    "patience", "perseverance", "playfulness", "reliability", "respect", "responsibility", "sincerity",
-    "tenderness", "thoughtfulness", "tolerance", "truthfulness", "warmth",
+    "gratitude", "helpfulness", "honesty", "humility", "integrity", "kindness", "love", "loyalty",
+    "openness", "patience", "perseverance", "playfulness", "reliability", "respect", "responsibility",
+    "sincerity", "tenderness", "thoughtfulness", "tolerance", "truthfulness", "warmth",
 ];
 
 /// Names of troubles of the mind.
