@@ -132,6 +132,8 @@ fn push<'a>(found: &mut Vec<Clause<'a>>, words: &'a [Token], joined_by: Option<&
 fn keeps_together(words: &[Token], at: usize) -> bool {
     let next = words.get(at + 1);
     match words[at].text.as_str() {
+        // "Try and be fair" is one wish.
+        "and" if at > 0 && words[at - 1].base() == "try" => true,
         "so" => next.is_none_or(|w| {
             !(w.among(lists::FIRST) || w.among(lists::THEM) || w.among(lists::OWN) || w.is("that"))
         }),

@@ -43,7 +43,7 @@ const WAYS_WITH_OTHERS: &[&str] = &[
 
 /// Words before a thing that one does not have yet: "a new van", "my own flat".
 const NOT_YET: &[&str] = &[
-    "a", "an", "better", "bigger", "dream", "good", "new", "nice", "nicer", "own",
+    "a", "an", "better", "bigger", "dream", "new", "nice", "nicer", "own",
 ];
 
 /// A goal that ends when it is reached: "get a diploma", "lose two stone", "success", "be rich", "become a
@@ -94,7 +94,14 @@ fn is_got_once(clause: &Clause<'_>, at: usize) -> bool {
     let before = clause.words.get(clause.from..at).unwrap_or_default();
     let says = |words: &[&str]| before.iter().any(|w| words.contains(&w.text.as_str()));
     let got = word.among(lists::GOAL_NOUNS)
-        && (says(NOT_YET) || before.is_empty() && clause.from > 0 && clause.text(0) == "more");
+        && (before
+            .iter()
+            .rev()
+            .find(|w| w.noun.is_none() || w.adjective.is_some())
+            .is_some_and(|w| NOT_YET.contains(&w.text.as_str()))
+            || says(&["bigger", "better", "new", "own"])
+            || says(&["good"]) && matches!(word.singular(), "grade" | "job")
+            || before.is_empty() && clause.from > 0 && clause.text(0) == "more");
     let bigger = says(&["better", "bigger", "higher", "newer", "nicer"])
         && word
             .noun

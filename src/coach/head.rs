@@ -39,6 +39,14 @@ fn before_head(read: &mut Clause<'_>, mut at: usize) -> usize {
     while let Some(word) = read.words.get(at) {
         let next = read.words.get(at + 1);
         let text = word.text.as_str();
+        if read.subject == Subject::Me
+            && matches!(text, "think" | "guess" | "suppose" | "mean")
+            && next.is_some_and(|w| w.among(lists::FIRST))
+        {
+            // "I think I'd like to be fair": what is thought is what counts.
+            at += 1;
+            continue;
+        }
         if at == 0 && text == "you" && next.is_some_and(|w| w.is("know")) && read.words.len() > 3 {
             at += 2;
             continue;

@@ -1,6 +1,5 @@
-//! The closed lists of the check: words whose part in a sentence is fixed, and the words of the trade for
-//! which WordNet's classes are too coarse. "Common practice, no source" where a list is about the map;
-//! ordinary English grammar otherwise.
+//! The closed lists of the check: words whose part in a sentence is fixed, and the words of the trade for which WordNet's
+//! classes are too coarse. "Common practice, no source" where a list is about the map; ordinary English grammar otherwise.
 //!
 //! Every list is sorted, since it is searched by halves; a test holds that.
 

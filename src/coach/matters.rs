@@ -174,7 +174,9 @@ fn feeling(clause: &Clause<'_>) -> Option<Found> {
 /// "Confidence", "calm", and not "joy", which one can also stand for.
 fn is_good_state(clause: &Clause<'_>, at: usize) -> bool {
     let word = &clause.words[at];
-    word.among(lists::AIM_NOUNS) && !WAYS_TO_LIVE.contains(&word.text.as_str())
+    word.among(lists::AIM_NOUNS)
+        && !clause.words[..at].iter().any(|w| w.text.ends_with("'s"))
+        && !WAYS_TO_LIVE.contains(&word.text.as_str())
         || clause.has("peace") && (clause.has("inner") || clause.has("mind"))
 }
 

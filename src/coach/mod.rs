@@ -100,6 +100,9 @@ pub struct Split {
 #[must_use]
 pub fn consider(field: Field, text: &str) -> Option<Question> {
     let words = tokens::tokens(text);
+    if says_nothing(&words) {
+        return None;
+    }
     let clauses = clause::clauses(&words);
     let found = match field {
         Field::Matters => matters::consider(&words, &clauses),
@@ -108,6 +111,16 @@ pub fn consider(field: Field, text: &str) -> Option<Question> {
         Field::Toward => moves::consider(text, &words, &clauses).map(matters_instead),
     };
     found.map(found::Found::question)
+}
+
+/// "I don't know", "not sure": an answer to leave in peace.
+fn says_nothing(words: &[tokens::Token]) -> bool {
+    const UNSURE: &[&str] = &["dunno", "idea", "idk", "know", "none", "sure"];
+    let short = words.len() <= 3 && words.last().is_some_and(|w| UNSURE.contains(&w.text.as_str()));
+    let denied = words
+        .iter()
+        .any(|w| matches!(w.text.as_str(), "don't" | "not" | "no"));
+    words.is_empty() || short && (denied || words.len() == 1)
 }
 
 /// On the side where what matters stands below, people and qualities have a field to go to. The question is

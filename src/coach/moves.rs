@@ -23,6 +23,9 @@ use crate::map::Field;
 /// The doubt about a move, if there is one.
 pub(super) fn consider(text: &str, words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
     let first = clauses.first()?;
+    if words[0].is("wanting") || words[0].is("wishing") {
+        return Some(states::camera(0.75));
+    }
     if let Some(found) = joined_cause(text, words) {
         return Some(found);
     }

@@ -201,7 +201,7 @@ pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Found> {
     let says = |words: &[&str]| after.iter().any(|w| words.contains(&w.text.as_str()));
     let asked = if clause.subject == Subject::Me {
         let reasoned = all.iter().any(|c| c.has("because"));
-        (is_plain(verb) || ["check", "hide", "read", "watch"].contains(&base))
+        (is_plain(verb) || ["check", "hide", "lie", "read", "watch"].contains(&base))
             && !lists::among(VERDICTS, base)
             && !says(TELLING)
             && !reasoned
@@ -287,7 +287,12 @@ fn did(word: &Token, base: &str, after: &[Token]) -> bool {
         || SUFFERED.contains(&base) && !thing
         || lists::among(VERDICTS, base) && base != "go";
     let goes = GOING.contains(&base) && after.first().is_some_and(|w| !SIGNS.contains(&w.text.as_str()));
-    !passive && (goes || thing)
+    let asked = word
+        .verb
+        .as_ref()
+        .is_some_and(|verb| verb.senses.first == class::V_COMMUNICATION)
+        && after.first().is_some_and(|w| w.is("for"));
+    !passive && (goes || thing || asked)
 }
 
 fn is_felt_next(clause: &Clause<'_>, at: usize) -> bool {
@@ -355,9 +360,9 @@ pub(super) fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Foun
         || noun.mostly(class::PLACE) && owned;
     (stands_outside
         && !matches!(opening, "a" | "an")
-        && !clause
-            .words
-            .iter()
-            .any(|w| matches!(w.text.as_str(), "of" | "without")))
+        && !clause.words.iter().any(|w| {
+            w.is("of") && !matches!(word.singular(), "pile" | "stack" | "heap" | "mountain")
+                || w.is("without")
+        }))
     .then(|| doubt(Doubt::Outside, 0.7, "coach.outside-inner"))
 }

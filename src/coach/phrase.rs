@@ -41,7 +41,7 @@ pub(super) fn starts_verb(words: &[Token], at: usize) -> bool {
                         || n.marked(mark::SENSED)
                 })
             });
-            !describes
+            (!describes || word.is("feeling") && next.is_some_and(|w| w.adjective.is_some()))
                 && !matches!(
                     word.text.as_str(),
                     "evening"

@@ -39,6 +39,12 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
     };
     let at = match noun_phrase(clause.words, at) {
         Some((head, _)) if clause.words[at].among(lists::OWN) => head,
+        // "Become more confident".
+        _ if clause.words.get(at).is_some_and(|w| w.is("more") || w.is("less"))
+            && clause.words.len() > at + 1 =>
+        {
+            at + 1
+        }
         _ => at,
     };
     if !clause.mine() {
@@ -78,7 +84,9 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
             (!was).then(quality)
         };
     }
-    if sight::is_felt(word) {
+    let hard_on_myself =
+        word.is("hard") && clause.text(at + 1) == "on" && clause.words.iter().any(|w| w.among(lists::SELF));
+    if sight::is_felt(word) || hard_on_myself {
         return Some(camera(0.8));
     }
     None
@@ -112,6 +120,9 @@ fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) ->
 
 /// "Act with courage", "live with kindness": a quality with a verb that shows nothing by itself.
 pub(super) fn quality_act(clause: &Clause<'_>) -> Option<Found> {
+    if clause.words.len() == 1 && clause.words[0].among(lists::QUALITIES) {
+        return Some(quality());
+    }
     let (at, base) = clause.verb()?;
     let with = matches!(clause.text(at + 1), "with" | "from" | "out");
     let quality_last = clause.words.last().is_some_and(sight::is_good_quality);
@@ -170,7 +181,7 @@ pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
                 .is_some_and(|w| w.among(lists::AIM_FELT) && !WIDE.contains(&next));
             state || rest.iter().take(2).any(|w| w.among(lists::AIM_NOUNS))
         }
-        "calm" | "cheer" | "chill" => {
+        "calm" | "cheer" | "chill" if rest.len() <= 1 => {
             (rest.is_empty() || rest.len() == 1 && says(&["down", "out", "up"])) && !clause.done
         }
         "relax" | "unwind" => rest.is_empty() && !clause.done || next == "more",
@@ -196,5 +207,8 @@ fn aims_to_feel(clause: &Clause<'_>, rest: &[Token]) -> bool {
     let good = rest
         .iter()
         .any(|w| w.among(lists::AIM_FELT) || w.among(lists::AIM_NOUNS));
-    clause.wished || clause.modal || closer || more || good && !rest.iter().any(|w| w.is("like"))
+    let at_ease = rest
+        .windows(2)
+        .any(|w| w[0].is("at") && ["ease", "home", "peace"].contains(&w[1].text.as_str()));
+    at_ease || clause.wished || clause.modal || closer || more || good && !rest.iter().any(|w| w.is("like"))
 }

@@ -39,6 +39,8 @@ const DOABLE: &[&str] = &[
     "relationship",
     "texts",
     "internet",
+    "music",
+    "wedding",
 ];
 
 /// A noun among moves: a feeling, a quality, a person, a label, a thing of the world.
@@ -110,5 +112,9 @@ pub(super) fn as_thing(clause: &Clause<'_>) -> Option<Found> {
     {
         return Some(doubt(Doubt::Outside, 0.65, "coach.outside-move"));
     }
-    (more && noun.mostly(class::ACT) && before.len() <= 1).then(|| doubt(Doubt::Vague, 0.6, "coach.label"))
+    let better = before.len() == 1
+        && at + 1 == clause.words.len()
+        && ["better", "healthier", "healthy"].contains(&before[0].text.as_str());
+    (better || more && noun.mostly(class::ACT) && before.len() <= 1)
+        .then(|| doubt(Doubt::Vague, 0.6, "coach.label"))
 }

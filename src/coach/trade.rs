@@ -1,5 +1,5 @@
-//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach
-//! for. Common practice, no source.
+//! The words of the trade for which WordNet's classes are too coarse: what people feel, aim at, label, reach for. Common
+//! practice, no source.
 //!
 //! Every list is sorted, since it is searched by halves; a test in `lists` holds that.
 
@@ -102,18 +102,18 @@ pub(super) const BAD_TRAITS: &[&str] = &[
 
 /// Nouns that name a whole bundle of acts.
 pub(super) const LABELS: &[&str] = &[
-    "acceptance", "addiction", "adulting", "aggression", "anger-management", "assertiveness", "avoidance",
-    "balance", "boundaries", "boundary", "change", "changes", "codependency", "commitment", "communication",
-    "comparison", "conflict", "connection", "coping", "defensiveness", "denial", "dependence", "dependency",
-    "discipline", "distraction", "distractions", "escapism", "everything", "excess", "fitness", "fun",
-    "growth", "habit", "habits", "health", "immaturity", "improvement", "impulsivity", "inactivity",
-    "indulgence", "intimacy", "isolation", "issues", "laziness", "life", "lifestyle", "mindfulness",
-    "neglect", "numbing", "organisation", "overindulgence", "passivity", "people-pleasing", "perfectionism",
-    "problems", "procrastination", "productivity", "progress", "recovery", "relationships",
-    "rest-and-recuperation", "routine", "rudeness", "sabotage", "self-care", "self-compassion",
-    "self-discipline", "self-improvement", "self-isolation", "self-love", "self-sabotage", "selfcare",
-    "selfishness", "sobriety", "socialising-more", "structure", "stuff", "things", "vices", "well-being",
-    "wellbeing", "wellness", "wholeness", "withdrawal",
+    "acceptance", "addiction", "adulting", "aggression", "alcoholism", "anger-management", "assertiveness",
+    "avoidance", "balance", "boundaries", "boundary", "change", "changes", "codependency", "commitment",
+    "communication", "comparison", "conflict", "connection", "coping", "defensiveness", "denial",
+    "dependence", "dependency", "discipline", "distraction", "distractions", "escapism", "everything",
+    "excess", "fitness", "fun", "growth", "habit", "habits", "health", "immaturity", "improvement",
+    "impulsivity", "inactivity", "indulgence", "intimacy", "isolation", "issues", "laziness", "life",
+    "lifestyle", "mindfulness", "neglect", "numbing", "organisation", "overindulgence", "passivity",
+    "people-pleasing", "perfectionism", "problems", "procrastination", "productivity", "progress",
+    "recovery", "relationships", "rest-and-recuperation", "routine", "rudeness", "sabotage", "self-care",
+    "self-compassion", "self-discipline", "self-improvement", "self-isolation", "self-love",
+    "self-sabotage", "selfcare", "selfishness", "sobriety", "socialising-more", "structure", "stuff",
+    "things", "vices", "well-being", "wellbeing", "wellness", "wholeness", "withdrawal", "workaholism",
 ];
 
 /// Verbs that name a whole bundle of acts.
@@ -212,11 +212,11 @@ pub(super) const ROLES: &[&str] = &[
 
 /// Nouns of the world outside that WordNet's class alone would miss.
 pub(super) const OUTSIDE: &[&str] = &[
-    "appointment", "appointments", "bank", "bills", "bullying", "calls", "car", "childcare", "chores",
-    "christmas", "clients", "college", "commute", "court", "covid", "crowd", "crowds", "customers",
-    "deadline", "deadlines", "debt", "debts", "diagnosis", "divorce", "economy", "email", "emails",
-    "evenings", "exam", "exams", "facebook", "flat", "homework", "hospital", "house", "housework", "hr",
-    "inbox", "instagram", "internet", "interview", "job", "laptop", "letters", "marriage", "media",
+    "appointment", "appointments", "bank", "bill", "bills", "bullying", "calls", "car", "childcare",
+    "chores", "christmas", "clients", "college", "commute", "court", "covid", "crowd", "crowds",
+    "customers", "deadline", "deadlines", "debt", "debts", "diagnosis", "divorce", "economy", "email",
+    "emails", "evenings", "exam", "exams", "facebook", "flat", "homework", "hospital", "house", "housework",
+    "hr", "inbox", "instagram", "internet", "interview", "job", "laptop", "letters", "marriage", "media",
     "meetings", "mess", "monday", "mondays", "money", "mortgage", "music", "neighbourhood", "neighbours",
     "news", "nights", "noise", "office", "operation", "pandemic", "phone", "politics", "poverty",
     "prognosis", "rain", "redundancy", "relationship", "rent", "salary", "savings", "scan", "school",
@@ -287,9 +287,9 @@ pub(super) const BODY_WORDS: &[&str] = &[
 pub(super) const QUALITIES: &[&str] = &[
     "authenticity", "bravery", "compassion", "courage", "creativity", "curiosity", "decency", "dedication",
     "determination", "dignity", "empathy", "fairness", "forgiveness", "generosity", "gentleness",
-    "gratitude", "helpfulness", "honesty", "humility", "integrity", "kindness", "loyalty", "openness",
-    "patience", "perseverance", "playfulness", "reliability", "respect", "responsibility", "sincerity",
-    "tenderness", "thoughtfulness", "tolerance", "truthfulness", "warmth",
+    "gratitude", "helpfulness", "honesty", "humility", "integrity", "kindness", "love", "loyalty",
+    "openness", "patience", "perseverance", "playfulness", "reliability", "respect", "responsibility",
+    "sincerity", "tenderness", "thoughtfulness", "tolerance", "truthfulness", "warmth",
 ];
 
 /// Names of troubles of the mind.
