@@ -11,28 +11,28 @@ use tempfile::TempDir;
 
 /// One person's store in a throw-away folder, and the program beside it.
 #[must_use]
-pub struct Person {
+pub(crate) struct Person {
     folder: TempDir,
 }
 
 impl Person {
     /// Someone who has never opened the program.
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self { folder: tempfile::tempdir().unwrap() }
     }
 
     /// The folder of the store.
-    pub fn store(&self) -> PathBuf {
+    pub(crate) fn store(&self) -> PathBuf {
         self.folder.path().join("map")
     }
 
     /// A folder for files that a test writes.
-    pub fn folder(&self) -> &Path {
+    pub(crate) fn folder(&self) -> &Path {
         self.folder.path()
     }
 
     /// A command that runs the program on this person's store, with nothing of the machine's own surroundings.
-    pub fn command(&self, arguments: &[&str]) -> Command {
+    pub(crate) fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_wayfold"));
         command
             .env_clear()
@@ -46,7 +46,7 @@ impl Person {
     }
 
     /// Runs the program with these lines as its input.
-    pub fn run(&self, arguments: &[&str], input: &str) -> Output {
+    pub(crate) fn run(&self, arguments: &[&str], input: &str) -> Output {
         let mut child = self
             .command(arguments)
             .stdin(Stdio::piped())
@@ -66,7 +66,7 @@ impl Person {
     }
 
     /// Runs it without a passphrase, expects exit code 0, and gives what it said.
-    pub fn says(&self, arguments: &[&str], input: &str) -> String {
+    pub(crate) fn says(&self, arguments: &[&str], input: &str) -> String {
         let mut all = vec!["--no-passphrase"];
         all.extend(arguments);
         let output = self.run(&all, input);
@@ -77,12 +77,12 @@ impl Person {
     }
 
     /// The map, as the program gives it to other programs.
-    pub fn map(&self) -> serde_json::Value {
+    pub(crate) fn map(&self) -> serde_json::Value {
         serde_json::from_str(&self.says(&["map", "--as", "json"], "")).unwrap()
     }
 
     /// The words of the entries of one field.
-    pub fn field(&self, field: &str) -> Vec<String> {
+    pub(crate) fn field(&self, field: &str) -> Vec<String> {
         let map = self.map();
         let entries = map["entries"].as_array().unwrap();
         entries.iter().filter(|e| e["field"] == field).map(|e| e["text"].as_str().unwrap().to_owned()).collect()
@@ -90,7 +90,7 @@ impl Person {
 }
 
 /// The demo person's answers to the first sitting, one line an answer.
-pub fn demo_answers() -> String {
+pub(crate) fn demo_answers() -> String {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers");
     std::fs::read_to_string(file).unwrap()
 }
