@@ -3,6 +3,7 @@
 use std::ffi::OsStr;
 use std::path::PathBuf;
 use std::process::Command;
+use std::sync::LazyLock;
 
 use wayfold::insight;
 use wayfold::map::Field;
@@ -31,9 +32,12 @@ pub(crate) fn sheet(map: &Map) -> Page {
 
 /// The system's fonts, as the program's rim gathers them.
 pub(crate) fn fonts(page: &Page) -> Fonts {
-    let mut database = fontdb::Database::new();
-    database.load_system_fonts();
-    Fonts::embedded().with_system(&database, page)
+    static SYSTEM: LazyLock<fontdb::Database> = LazyLock::new(|| {
+        let mut database = fontdb::Database::new();
+        database.load_system_fonts();
+        database
+    });
+    Fonts::embedded().with_system(&SYSTEM, page)
 }
 
 /// One page of each kind and size.
@@ -211,11 +215,12 @@ fn other_programs_open_what_is_drawn() {
         };
         write("svg", picture::svg(&page, &fonts).as_bytes());
         write("png", &picture::png(&page, &fonts, 1.0).unwrap());
+        write("pdf", &picture::pdf(&page, &fonts).unwrap());
         write("md", picture::markdown(&page).as_bytes());
         write("txt", picture::plain(&page).as_bytes());
     }
     // The script parses each SVG as XML, opens each PNG with Pillow, and compares the words of each Markdown, read by
-    // a CommonMark parser, with those of the plain text.
+    // a CommonMark parser, with those of the plain text. What a program can check of PDF/UA-1 is checked too.
     let said = python("picture_read.py", &[folder.as_ref()]);
     assert_eq!(said.trim(), format!("{} read", samples().len()), "{said}");
 }

@@ -14,6 +14,7 @@ use crate::page::entry::fill;
 use crate::page::lay::Sides;
 use crate::page::lay::text;
 use crate::page::wording;
+use crate::page::wrap::Line;
 use crate::page::wrap::Measured;
 use crate::page::wrap::POINT;
 
@@ -178,7 +179,7 @@ fn area(sides: &Sides, fields: &Fields) -> Area {
 /// The heading and the guidance of a corner.
 struct Head {
     heading: Measured,
-    guide: Option<(Measured, Vec<crate::page::wrap::Line>)>,
+    guide: Option<(Measured, Vec<Line>)>,
     height: f32,
 }
 

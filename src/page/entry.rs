@@ -8,6 +8,7 @@ use crate::page::Item;
 use crate::page::Mark;
 use crate::page::Role;
 use crate::page::Ruler;
+use crate::page::wrap::Line;
 use crate::page::wrap::Measured;
 use crate::page::wrap::POINT;
 
@@ -105,7 +106,7 @@ impl MeasuredItem {
         notes: &Measured,
         size: f32,
         room: f32,
-        lines: &[crate::page::wrap::Line],
+        lines: &[Line],
         rows: &mut Vec<Row>,
     ) {
         let unit = size * POINT;

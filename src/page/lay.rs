@@ -16,6 +16,7 @@ use crate::page::charts;
 use crate::page::corners;
 use crate::page::entry::Column;
 use crate::page::entry::MeasuredItem;
+use crate::page::entry::SetItem;
 use crate::page::entry::fill;
 use crate::page::ring;
 use crate::page::wording;
@@ -350,10 +351,10 @@ fn list(ruler: &impl Ruler, items: &[Item], sides: &mut Sides) {
             top: sides.y(),
             bottom: sides.bottom(),
         };
-        let before: f32 = waiting.iter().map(crate::page::entry::SetItem::height).sum();
+        let before: f32 = waiting.iter().map(SetItem::height).sum();
         let count = waiting.len();
         let (blocks, rest) = fill(waiting, &[column], None);
-        let after: f32 = rest.iter().map(crate::page::entry::SetItem::height).sum();
+        let after: f32 = rest.iter().map(SetItem::height).sum();
         sides.extend(blocks);
         sides.down(before - after);
         waiting = rest;

@@ -2,6 +2,7 @@
 
 use crate::insight;
 use crate::insight::Node;
+use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Map;
 use crate::page::Chosen;
@@ -53,7 +54,7 @@ fn ring(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::Loop) -> Opt
             .iter()
             .position(|node| *node == Node::Entry(out.entry))?
             + 1;
-        let list = |ids: &[crate::map::EntryId]| {
+        let list = |ids: &[EntryId]| {
             ids.iter()
                 .filter_map(|id| picked.entry(*id))
                 .collect::<Vec<_>>()

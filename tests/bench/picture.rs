@@ -55,6 +55,17 @@ fn main() -> Result<(), picture::PictureError> {
     lines.push(
         peer(pdf).unwrap_or_else(|| "picture: no peer here; run ./scripts/test, which brings it".to_owned()),
     );
+    if std::env::var_os("WAYFOLD_LONG").is_some() {
+        let printed = browser(&picture::svg(&page, &Fonts::embedded()));
+        lines.push(match printed {
+            Some(time) => format!(
+                "picture: the same SVG printed by a browser: {:.0} ms, ratio {:.3}",
+                ms(time),
+                pdf.as_secs_f64() / time.as_secs_f64()
+            ),
+            None => "picture: no browser here".to_owned(),
+        });
+    }
     show(&lines.join("\n"));
     Ok(())
 }
@@ -102,6 +113,29 @@ fn peer(ours: Duration) -> Option<String> {
         "picture: the same words by a document compiler: {theirs:.1} ms, ratio {:.2}",
         ms(ours) / theirs
     ))
+}
+
+/// How long a browser takes to print an SVG as PDF, start and all: the median of three.
+fn browser(svg: &str) -> Option<Duration> {
+    let folder = tempfile::tempdir().ok()?;
+    let (from, to) = (folder.path().join("map.svg"), folder.path().join("map.pdf"));
+    std::fs::write(&from, svg).ok()?;
+    let mut times = Vec::new();
+    for _ in 0..3 {
+        let start = Instant::now();
+        let done = Command::new("chromium")
+            .args(["--headless", "--no-sandbox", "--disable-gpu"])
+            .arg(format!("--print-to-pdf={}", to.display()))
+            .arg(&from)
+            .output()
+            .ok()?;
+        times.push(start.elapsed());
+        if !(done.status.success() && to.exists()) {
+            return None;
+        }
+    }
+    times.sort();
+    Some(times[1])
 }
 
 #[expect(clippy::print_stdout, reason = "a bench prints its measures")]

@@ -1,14 +1,17 @@
 """Reads what the picture room wrote, with libraries that are not ours.
 
 For each name in a folder: the SVG is parsed as XML and its words are those of the plain text; the PNG opens in Pillow
-and is not empty; the Markdown, read by a CommonMark parser, has the words of the plain text.
+and is not empty; the Markdown, read by a CommonMark parser, has the words of the plain text; a checker of PDF/UA-1
+finds nothing in the PDF (it covers the part of the standard that can be read from the file alone, and is no proof).
 """
 
 import pathlib
 import sys
 import xml.etree.ElementTree as ElementTree
 
+import pikepdf
 from markdown_it import MarkdownIt
+from pdfua import validate
 from PIL import Image
 
 
@@ -48,7 +51,15 @@ def main():
         markdown = markdown_words(svg.with_suffix(".md").read_text(encoding="utf-8"))
         plain = plain_words(svg.with_suffix(".txt").read_text(encoding="utf-8"))
         assert markdown.replace("_", "") == plain.replace("_", ""), (svg.name, markdown, plain)
+        report = validate(svg.with_suffix(".pdf"))
+        assert not report.findings, (svg.name, report.findings)
         read += 1
+    # The checker must be able to find something, or its silence says nothing.
+    broken = folder / "broken"
+    with pikepdf.open(next(folder.glob("*.pdf"))) as document:
+        del document.Root["/Lang"]
+        document.save(broken)
+    assert validate(broken).findings
     print(read, "read")
 
 

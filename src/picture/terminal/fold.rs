@@ -5,13 +5,21 @@ use unicode_width::UnicodeWidthStr;
 
 /// How many columns a text takes.
 pub(in crate::picture::terminal) fn width(text: &str) -> usize {
-    text.width()
+    if is_simple(text) { text.len() } else { text.width() }
+}
+
+/// Whether every sign takes one column and none needs care; most lines are so, and thousands are folded at a time.
+fn is_simple(text: &str) -> bool {
+    text.bytes().all(|byte| matches!(byte, b' '..=b'~'))
 }
 
 /// The lines of a text, none wider than `columns` unless a single sign is. The first line may be narrower, to leave
 /// room for what stands before it. A text with nothing in it has one empty line.
 pub(in crate::picture::terminal) fn fold(text: &str, columns: usize) -> Vec<String> {
     let columns = columns.max(2);
+    if text.len() <= columns && is_simple(text) {
+        return vec![text.trim_end().to_owned()];
+    }
     let mut lines = vec![String::new()];
     let mut used = 0;
     let mut start = 0;

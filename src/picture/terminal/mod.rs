@@ -33,6 +33,9 @@ pub struct Screen {
 /// become spaces; signs that turn the writing direction, and signs with no shape, are left out.
 #[must_use]
 pub fn shown(text: &str) -> String {
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     let mut signs = text.chars().peekable();
     while let Some(sign) = signs.next() {
