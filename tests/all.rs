@@ -15,6 +15,7 @@ mod program;
 mod safety;
 mod sitting;
 mod store;
+mod terminal;
 mod voice;
 mod voice_files;
 mod voice_hear;
