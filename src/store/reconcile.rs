@@ -65,12 +65,12 @@ pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<
     let mut standing = BTreeMap::new();
     for &bytes in &copies.journal {
         offer(&mut standing, sealer, bytes, None, |record| {
-            record.in_journal = true
+            record.in_journal = true;
         });
     }
     for &(number, bytes) in &copies.records {
         offer(&mut standing, sealer, bytes, Some(number), |record| {
-            record.in_records = true
+            record.in_records = true;
         });
     }
     let known_count = known.map_or(0, |head| head.count);

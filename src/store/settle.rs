@@ -150,7 +150,7 @@ impl Store {
         all.sort_unstable_by_key(|(number, _)| *number);
         let turns = [heads.own, heads.kept_elsewhere].map(|head| head.map_or(0, |head| head.turn));
         self.head = Head {
-            turn: turns[0].max(turns[1]) + 1,
+            turn: turns[0].max(turns[1]).max(self.head.turn),
             count: agreed.count,
             last: last_tag(&agreed, &stand_ins),
             sum: None,
@@ -272,7 +272,9 @@ impl Store {
         let stands = heads
             .own
             .is_some_and(|own| own.count == self.head.count && own.last == self.head.last);
-        if stands && heads.own_whole && journal_good && records_good {
+        let in_step = self.site.anchor.is_none()
+            || heads.kept_elsewhere.map(|head| head.turn) == heads.own.map(|head| head.turn);
+        if stands && in_step && heads.own_whole && !heads.elsewhere_damaged && journal_good && records_good {
             self.write_head()
         } else {
             self.write_head_afresh()

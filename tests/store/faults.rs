@@ -273,3 +273,33 @@ fn a_newer_format_is_refused_and_left_as_it_is() {
     assert_eq!(Store::how_locked(place.path()), Err(StoreError::NewerFormat));
     assert!(before == contents(), "the store was touched");
 }
+
+#[test]
+fn an_anchor_that_comes_later_lags_or_is_damaged_is_brought_into_step() {
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    let anchor = place.path().join("count");
+    kit::filled(&inside, 3);
+    let open = || {
+        let site = wayfold::store::Site::at(&inside).anchor(&anchor);
+        Store::open_at(site, &Unlock::KeyFile).expect("opened")
+    };
+    for _ in 0..3 {
+        assert_eq!(open().1.notices, []);
+    }
+    for number in 3..6 {
+        kit::open(&inside).0.append(&[kit::event(number)]).expect("kept");
+    }
+    for _ in 0..3 {
+        assert_eq!(open().1.notices, []);
+    }
+    fs::write(&anchor, "no count at all").expect("written");
+    assert_eq!(
+        open().1.notices,
+        [Notice::Mended {
+            part: wayfold::store::Part::Anchor,
+            records: 0
+        }]
+    );
+    assert_eq!(open().1.notices, []);
+}

@@ -8,4 +8,5 @@ mod failing;
 mod faults;
 mod killed;
 mod kit;
+mod memory;
 mod secrecy;
