@@ -6,6 +6,7 @@ mod care;
 mod disks;
 mod failing;
 mod faults;
+mod hostile;
 mod killed;
 mod kit;
 mod memory;
