@@ -7,6 +7,7 @@ use crate::store::Notice;
 use crate::store::Part;
 use crate::store::Store;
 use crate::store::StoreError;
+use crate::store::chance::random;
 use crate::store::frame;
 use crate::store::frame::Found;
 use crate::store::head::Head;
@@ -19,7 +20,6 @@ use crate::store::seal;
 use crate::store::seal::Body;
 use crate::store::seal::Place;
 use crate::store::site;
-use crate::store::store::random;
 
 /// The most records in one frame when the journal is written anew.
 const PER_FRAME: usize = 256;

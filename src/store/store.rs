@@ -5,8 +5,6 @@ use std::fs;
 use std::fs::File;
 use std::path::Path;
 use std::thread;
-use std::time::Duration;
-use std::time::Instant;
 
 use zeroize::Zeroizing;
 
@@ -19,11 +17,14 @@ use crate::store::Part;
 use crate::store::Site;
 use crate::store::StoreError;
 use crate::store::Unlock;
+use crate::store::chance::calibrate;
+use crate::store::chance::fill;
+use crate::store::chance::random;
+use crate::store::chance::salts;
 use crate::store::frame;
 use crate::store::head::Head;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
-use crate::store::keys::Salts;
 use crate::store::keys::Wrapped;
 use crate::store::records::Records;
 use crate::store::seal;
@@ -369,37 +370,4 @@ fn make_directory(place: &Path) -> Result<(), StoreError> {
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
     Ok(builder.create(place)?)
-}
-
-pub(crate) fn fill(bytes: &mut [u8]) -> Result<(), StoreError> {
-    getrandom::fill(bytes).map_err(|_| StoreError::NoRandomness)
-}
-
-pub(crate) fn random<const N: usize>() -> Result<[u8; N], StoreError> {
-    let mut bytes = [0; N];
-    fill(&mut bytes)?;
-    Ok(bytes)
-}
-
-pub(crate) fn salts() -> Result<Salts, StoreError> {
-    let mut plain_key = Zeroizing::new([0; KEY]);
-    fill(plain_key.as_mut_slice())?;
-    Ok(Salts {
-        salt: random()?,
-        plain_key,
-        nonce: random()?,
-    })
-}
-
-/// The work that takes about half a second on this machine, never less than the standard, and at most four times it.
-pub(crate) fn calibrate() -> Result<Cost, StoreError> {
-    let start = Instant::now();
-    keys::derive(b"", &[0; 16], Cost::STANDARD)?;
-    let once = start.elapsed().max(Duration::from_millis(1));
-    let times = Duration::from_millis(500).as_micros() / once.as_micros();
-    let passes = u32::try_from(times).unwrap_or(1).clamp(1, 4) * Cost::STANDARD.passes;
-    Ok(Cost {
-        passes,
-        ..Cost::STANDARD
-    })
 }
