@@ -113,7 +113,8 @@ impl Store {
             refused.is_some() && told.is_empty(),
         );
         let good = (journal_good, records_good);
-        self.journal_end = journal.len() as u64;
+        self.journal_end = found.end as u64;
+        self.journal_room = journal.len() as u64;
         let events = self.stand(agreed, &heads, good, refused, notices)?;
         self.known = events.iter().map(|event| event.id).collect();
         if self.sound {
@@ -262,8 +263,10 @@ impl Store {
                     frame::frame(batch.iter().map(|(_, record)| *record)).ok_or(StoreError::TooLarge)?,
                 );
             }
-            self.site.disk.replace(&path, &bytes)?;
             self.journal_end = bytes.len() as u64;
+            frame::fill_up(0, &mut bytes);
+            self.journal_room = bytes.len() as u64;
+            self.site.disk.replace(&path, &bytes)?;
         }
         if !records_good {
             self.records = None;

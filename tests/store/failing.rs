@@ -123,7 +123,7 @@ fn every_operation_in_turn_may_fail() {
 #[test]
 fn a_full_disk_is_told_and_loses_nothing() {
     let mut full = 0;
-    for room in (0..9_000).step_by(450) {
+    for room in (0..240_000).step_by(6_000) {
         let place = tempdir().expect("a place");
         let disk = MemoryDisk::default();
         disk.room(room);
@@ -148,16 +148,16 @@ fn a_store_that_met_a_full_disk_goes_on_when_there_is_room_again() {
     let mut store = Store::create_at(site(), &Unlock::KeyFile).expect("made");
     store.append(&kit::events(0..2)).expect("kept");
     disk.room(0);
-    assert_eq!(store.append(&kit::events(2..4)), Err(StoreError::DiskFull));
-    assert_eq!(store.append(&kit::events(2..4)), Err(StoreError::DiskFull));
+    assert_eq!(store.append(&kit::events(2..400)), Err(StoreError::DiskFull));
+    assert_eq!(store.append(&kit::events(2..400)), Err(StoreError::DiskFull));
     disk.heal();
-    store.append(&kit::events(2..5)).expect("kept");
+    store.append(&kit::events(2..401)).expect("kept");
     drop(store);
     let (_store, opened) = Store::open_at(site(), &Unlock::KeyFile).expect("opened");
     let mut events = opened.events;
     events.sort_by_key(|event| event.id);
     events.dedup();
-    assert_eq!(events, kit::events(0..5));
+    assert_eq!(events, kit::events(0..401));
 }
 
 #[test]
