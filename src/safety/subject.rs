@@ -31,7 +31,7 @@ pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>
 fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
     let word = plain.word(index);
     let before = if index > start || !inside && index > 0 { plain.word(index - 1) } else { "" };
-    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "me" | "myself" | "mine") {
+    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") || word == "me" && !inside {
         return Some(About::Me);
     }
     if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to") {
@@ -84,7 +84,7 @@ fn is_opening(word: &str) -> bool {
 /// Words for people other than the person who writes.
 pub(super) fn is_person(word: &str) -> bool {
     matches!(
-        word.strip_suffix('s').filter(|w| w.len() > 3).unwrap_or(word),
+        word.strip_suffix('s').filter(|w| w.len() > 2).unwrap_or(word),
         "friend" | "mate" | "flatmate" | "roommate" | "housemate" | "bestie" | "brother" | "sister" | "sibling" | "bro" | "sis"
             | "mum" | "mom" | "mother" | "dad" | "father" | "parent" | "son" | "daughter" | "kid" | "child" | "children"
             | "cousin" | "aunt" | "aunty" | "auntie" | "uncle" | "nephew" | "niece" | "grandad" | "grandfather" | "grandma"
