@@ -11,7 +11,6 @@ use wayfold::safety::directory;
 use wayfold::safety::directory::Line;
 use wayfold::safety::directory::Standing;
 
-
 #[derive(Deserialize)]
 struct Answer {
     emergency: BTreeMap<String, BTreeMap<String, bool>>,
@@ -21,7 +20,10 @@ struct Answer {
 fn python() -> PathBuf {
     let own = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/.venv/bin/python");
     let python = std::env::var_os("WAYFOLD_PYTHON").map_or(own, PathBuf::from);
-    assert!(python.exists(), "the reference Python is missing: run ./scripts/test");
+    assert!(
+        python.exists(),
+        "the reference Python is missing: run ./scripts/test"
+    );
     python
 }
 
@@ -31,9 +33,18 @@ fn ask() -> Answer {
         "lines": directory::lines().iter().map(|line| (&line.region, &line.number)).collect::<Vec<_>>(),
     });
     let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/safety_numbers.py");
-    let mut child =
-        Command::new(python()).arg(script).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    child.stdin.take().unwrap().write_all(question.to_string().as_bytes()).unwrap();
+    let mut child = Command::new(python())
+        .arg(script)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all(question.to_string().as_bytes())
+        .unwrap();
     let output = child.wait_with_output().unwrap();
     assert!(output.status.success());
     serde_json::from_slice(&output.stdout).unwrap()
@@ -42,10 +53,19 @@ fn ask() -> Answer {
 #[test]
 fn every_number_stands_in_the_metadata_as_what_it_is() {
     let answer = ask();
-    assert!(answer.emergency.len() > 200, "only {} regions", answer.emergency.len());
+    assert!(
+        answer.emergency.len() > 200,
+        "only {} regions",
+        answer.emergency.len()
+    );
     let mut wrong = Vec::new();
     for (region, numbers) in &answer.emergency {
-        wrong.extend(numbers.iter().filter(|(_, right)| !**right).map(|(number, _)| format!("emergency {region} {number}")));
+        wrong.extend(
+            numbers
+                .iter()
+                .filter(|(_, right)| !**right)
+                .map(|(number, _)| format!("emergency {region} {number}")),
+        );
     }
     for (region, number, valid, emergency) in &answer.lines {
         if *emergency {
@@ -56,9 +76,17 @@ fn every_number_stands_in_the_metadata_as_what_it_is() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    let known: Vec<_> = answer.lines.iter().filter(|line| line.2).map(|line| (line.0.as_str(), line.1.as_str())).collect();
+    let known: Vec<_> = answer
+        .lines
+        .iter()
+        .filter(|line| line.2)
+        .map(|line| (line.0.as_str(), line.1.as_str()))
+        .collect();
     for row in directory::UNKNOWN_TO_METADATA {
-        assert!(!known.contains(&row), "{row:?} is valid by now: take it off the list");
+        assert!(
+            !known.contains(&row),
+            "{row:?} is valid by now: take it off the list"
+        );
     }
 }
 
@@ -71,7 +99,10 @@ fn a_region_never_shows_numbers_without_its_country() {
         assert!(help.lines.iter().all(|line| line.region == *region));
     }
     let unknown = directory::help(Some("QQ"), &[]);
-    assert_eq!((unknown.country.as_str(), unknown.emergency.as_slice()), ("", &["112".to_owned()][..]));
+    assert_eq!(
+        (unknown.country.as_str(), unknown.emergency.as_slice()),
+        ("", &["112".to_owned()][..])
+    );
     assert!(unknown.lines.is_empty());
 }
 
@@ -81,13 +112,23 @@ fn every_line_says_what_was_seen_of_it() {
     assert!(lines.len() >= 30, "only {}", lines.len());
     for line in lines {
         assert!(!line.source.is_empty());
-        assert_eq!(line.checked_on.is_empty(), line.standing == Standing::Memory, "{} {}", line.region, line.number);
+        assert_eq!(
+            line.checked_on.is_empty(),
+            line.standing == Standing::Memory,
+            "{} {}",
+            line.region,
+            line.number
+        );
     }
 }
 
 #[test]
 fn own_lines_come_first() {
-    let own = Line { standing: Standing::Own, name: "Odile".to_owned(), ..directory::lines()[0].clone() };
+    let own = Line {
+        standing: Standing::Own,
+        name: "Odile".to_owned(),
+        ..directory::lines()[0].clone()
+    };
     assert_eq!(directory::help(Some("at"), std::slice::from_ref(&own)).own, [own]);
 }
 

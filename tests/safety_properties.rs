@@ -27,7 +27,12 @@ fn check(name: &str, change: impl Fn(&str) -> String) {
         .filter(|text| screen(&change(text)).level() < screen(text).level())
         .map(|text| format!("{text:?} as {:?}", change(text)))
         .collect();
-    assert!(lost.is_empty(), "{name} hides {}:\n{}", lost.len(), lost.join("\n"));
+    assert!(
+        lost.is_empty(),
+        "{name} hides {}:\n{}",
+        lost.len(),
+        lost.join("\n")
+    );
 }
 
 #[test]
@@ -43,23 +48,43 @@ fn curly_and_missing_apostrophes_hide_nothing() {
 
 #[test]
 fn invisible_characters_hide_nothing() {
-    check("zero-width spaces", |text| text.chars().flat_map(|c| [c, '\u{200b}']).collect());
-    check("soft hyphens", |text| text.chars().flat_map(|c| [c, '\u{ad}']).collect());
+    check("zero-width spaces", |text| {
+        text.chars().flat_map(|c| [c, '\u{200b}']).collect()
+    });
+    check("soft hyphens", |text| {
+        text.chars().flat_map(|c| [c, '\u{ad}']).collect()
+    });
 }
 
 #[test]
 fn full_width_and_mathematical_letters_hide_nothing() {
-    let shift = |base: u32| move |c: char| match c {
-        'a'..='z' => char::from_u32(base + c as u32 - 'a' as u32).unwrap(),
-        other => other,
+    let shift = |base: u32| {
+        move |c: char| match c {
+            'a'..='z' => char::from_u32(base + c as u32 - 'a' as u32).unwrap(),
+            other => other,
+        }
     };
-    check("full width", |text| text.to_lowercase().chars().map(shift(0xff41)).collect());
-    check("mathematical bold", |text| text.to_lowercase().chars().map(shift(0x1d41a)).collect());
+    check("full width", |text| {
+        text.to_lowercase().chars().map(shift(0xff41)).collect()
+    });
+    check("mathematical bold", |text| {
+        text.to_lowercase().chars().map(shift(0x1d41a)).collect()
+    });
 }
 
 #[test]
 fn accents_hide_nothing() {
-    check("accents", |text| text.chars().flat_map(|c| if "aeiou".contains(c) { vec![c, '\u{301}'] } else { vec![c] }).collect());
+    check("accents", |text| {
+        text.chars()
+            .flat_map(|c| {
+                if "aeiou".contains(c) {
+                    vec![c, '\u{301}']
+                } else {
+                    vec![c]
+                }
+            })
+            .collect()
+    });
 }
 
 #[test]
@@ -74,7 +99,9 @@ fn look_alikes_hide_nothing() {
         'k' => 'к',
         other => other,
     };
-    check("Cyrillic look-alikes", |text| text.chars().map(cyrillic).collect());
+    check("Cyrillic look-alikes", |text| {
+        text.chars().map(cyrillic).collect()
+    });
 }
 
 #[test]
@@ -86,7 +113,12 @@ fn doubled_spaces_and_filler_punctuation_hide_nothing() {
 
 #[test]
 fn benign_sentences_around_never_lower_a_level() {
-    for benign in ["The beans are up.", "We had soup and rain.", "Odile painted the door.", "It is Thursday."] {
+    for benign in [
+        "The beans are up.",
+        "We had soup and rain.",
+        "Odile painted the door.",
+        "It is Thursday.",
+    ] {
         check("a sentence before", |text| format!("{benign} {text}"));
         check("a sentence after", |text| format!("{text}. {benign}"));
         check("a line after", |text| format!("{text}\n{benign}"));
@@ -104,10 +136,16 @@ fn the_third_quiet_entry_is_a_pause() {
 
 #[test]
 fn what_was_heard_counts_even_when_the_correction_hides_it() {
-    let seen = screen_spoken("I keep thinking about killing myself", "I keep thinking about the garden");
+    let seen = screen_spoken(
+        "I keep thinking about killing myself",
+        "I keep thinking about the garden",
+    );
     assert_eq!(seen.level(), Level::Stop);
     assert_eq!(seen.words().as_str(), "I keep thinking about the garden");
-    assert_eq!(screen_spoken("I was cooking myself last night", "I was cooking last night").level(), Level::Stop);
+    assert_eq!(
+        screen_spoken("I was cooking myself last night", "I was cooking last night").level(),
+        Level::Stop
+    );
     assert_eq!(screen("I was cooking myself some soup").level(), Level::None);
 }
 
@@ -119,7 +157,10 @@ fn a_report_has_the_agreed_shape() {
     assert_eq!(seen["about"], "other");
     assert_eq!(seen["topics"][0], "suicide");
     assert!(seen["findings"][0]["end"].as_u64() > seen["findings"][0]["start"].as_u64());
-    assert_eq!(serde_json::to_value(report(1, "the beans are up")).unwrap()["about"], "-");
+    assert_eq!(
+        serde_json::to_value(report(1, "the beans are up")).unwrap()["about"],
+        "-"
+    );
 }
 
 proptest! {

@@ -206,11 +206,23 @@ impl Map {
     pub fn apply(&mut self, event: &Event) {
         let at = event.at;
         match &event.what {
-            What::EntryAdded { entry, field, kind, words } => {
+            What::EntryAdded {
+                entry,
+                field,
+                kind,
+                words,
+            } => {
                 if !self.place_of.contains_key(entry) {
                     self.place_of.insert(*entry, self.entries.len());
                     let (id, field, kind, words) = (*entry, *field, *kind, words.clone());
-                    self.entries.push(Entry { id, field, kind, words, added: at, retired: None });
+                    self.entries.push(Entry {
+                        id,
+                        field,
+                        kind,
+                        words,
+                        added: at,
+                        retired: None,
+                    });
                 }
             }
             What::EntryReworded { entry, words } => self.change(*entry, |e| e.words = words.clone()),
@@ -221,16 +233,32 @@ impl Map {
             What::EntryRetired { entry } => self.change(*entry, |e| e.retired = Some(at)),
             What::EntryRestored { entry } => self.change(*entry, |e| e.retired = None),
             What::Linked { from, to, link } => {
-                let joined = Joined { from: *from, to: *to, link: *link };
+                let joined = Joined {
+                    from: *from,
+                    to: *to,
+                    link: *link,
+                };
                 if !self.links.contains(&joined) {
                     self.links.push(joined);
                 }
             }
             What::Unlinked { from, to, link } => {
-                let joined = Joined { from: *from, to: *to, link: *link };
+                let joined = Joined {
+                    from: *from,
+                    to: *to,
+                    link: *link,
+                };
                 self.links.retain(|one| *one != joined);
             }
-            What::LoopTraced { trace, hook, away, relief, cost, back_to, matters } => {
+            What::LoopTraced {
+                trace,
+                hook,
+                away,
+                relief,
+                cost,
+                back_to,
+                matters,
+            } => {
                 self.loops.push(Traced {
                     id: *trace,
                     at,
@@ -242,7 +270,14 @@ impl Map {
                     matters: matters.clone(),
                 });
             }
-            What::MomentNoted { moment, showed_up, did, way, serves, words } => self.moments.push(Moment {
+            What::MomentNoted {
+                moment,
+                showed_up,
+                did,
+                way,
+                serves,
+                words,
+            } => self.moments.push(Moment {
                 id: *moment,
                 at,
                 showed_up: showed_up.clone(),
@@ -251,7 +286,14 @@ impl Map {
                 serves: serves.clone(),
                 words: words.clone(),
             }),
-            What::StepAdded { step, when, act, serves, confidence, smaller_than } => self.steps.push(Step {
+            What::StepAdded {
+                step,
+                when,
+                act,
+                serves,
+                confidence,
+                smaller_than,
+            } => self.steps.push(Step {
                 id: *step,
                 added: at,
                 when: when.clone(),
@@ -263,7 +305,12 @@ impl Map {
                 helpful: None,
                 got_in_the_way: None,
             }),
-            What::StepMarked { step, mark, helpful, got_in_the_way } => {
+            What::StepMarked {
+                step,
+                mark,
+                helpful,
+                got_in_the_way,
+            } => {
                 if let Some(step) = self.steps.iter_mut().find(|one| one.id == *step) {
                     step.mark = Some((at, *mark));
                     step.helpful = helpful.or(step.helpful);
@@ -271,27 +318,55 @@ impl Map {
                 }
             }
             What::WorkabilityRated { entry, now, later } => {
-                self.workability.push(Workability { entry: *entry, at, now: *now, later: *later });
+                self.workability.push(Workability {
+                    entry: *entry,
+                    at,
+                    now: *now,
+                    later: *later,
+                });
             }
-            What::LivedRated { entry, importance, closeness } => {
+            What::LivedRated {
+                entry,
+                importance,
+                closeness,
+            } => {
                 let (importance, closeness) = (*importance, *closeness);
-                self.lived.push(Lived { entry: *entry, at, importance, closeness });
+                self.lived.push(Lived {
+                    entry: *entry,
+                    at,
+                    importance,
+                    closeness,
+                });
             }
             What::OwnLineAdded { line, name, number } => {
-                self.own_lines.push(OwnLine { id: *line, name: name.clone(), number: number.clone() });
+                self.own_lines.push(OwnLine {
+                    id: *line,
+                    name: name.clone(),
+                    number: number.clone(),
+                });
             }
             What::OwnLineRemoved { line } => self.own_lines.retain(|one| one.id != *line),
             What::SettingChosen { name, value } => {
                 self.settings.insert(name.clone(), value.clone());
             }
-            What::SittingAt { sitting, script, position, made } => {
+            What::SittingAt {
+                sitting,
+                script,
+                position,
+                made,
+            } => {
                 let place = (event.id, position.clone(), made.clone());
                 if let Some(open) = self.sittings.iter_mut().find(|one| one.id == *sitting) {
                     open.places.push(place);
                     open.at = at;
                 } else {
                     let (id, script) = (*sitting, script.clone());
-                    self.sittings.push(Sitting { id, script, places: vec![place], at });
+                    self.sittings.push(Sitting {
+                        id,
+                        script,
+                        places: vec![place],
+                        at,
+                    });
                 }
             }
             What::SittingEnded { sitting } => self.sittings.retain(|one| one.id != *sitting),
@@ -313,7 +388,9 @@ impl Map {
 
     /// The entries of one field that are true today, in the order in which they came.
     pub fn field(&self, field: Field) -> impl Iterator<Item = &Entry> {
-        self.entries.iter().filter(move |entry| entry.field == field && entry.retired.is_none())
+        self.entries
+            .iter()
+            .filter(move |entry| entry.field == field && entry.retired.is_none())
     }
 
     /// One entry, retired or not.

@@ -33,7 +33,10 @@ impl History {
             if self.events.contains_key(&event.id) {
                 continue;
             }
-            let newest = self.events.last_key_value().is_none_or(|(last, _)| *last < event.id);
+            let newest = self
+                .events
+                .last_key_value()
+                .is_none_or(|(last, _)| *last < event.id);
             if newest && !matches!(event.what, What::TakenBack { .. }) {
                 self.map.apply(&event);
             } else {

@@ -40,20 +40,28 @@ pub(super) struct Plain {
 impl Plain {
     /// The index of the word that holds a place in the plain text.
     pub(super) fn token_at(&self, at: usize) -> usize {
-        self.tokens.partition_point(|token| token.at <= at).saturating_sub(1)
+        self.tokens
+            .partition_point(|token| token.at <= at)
+            .saturating_sub(1)
     }
 
     /// A word of the plain text.
     pub(super) fn word(&self, index: usize) -> &str {
         let at = self.tokens[index].at;
         let rest = &self.text[at..];
-        let end = rest.bytes().position(|b| b == b' ' || b == b'\n').unwrap_or(rest.len());
+        let end = rest
+            .bytes()
+            .position(|b| b == b' ' || b == b'\n')
+            .unwrap_or(rest.len());
         &rest[..end]
     }
 
     pub(super) fn push(&mut self, word: &str, token: Token) {
         self.text.push(' ');
-        self.tokens.push(Token { at: self.text.len(), ..token });
+        self.tokens.push(Token {
+            at: self.text.len(),
+            ..token
+        });
         self.text.push_str(word);
     }
 
@@ -82,9 +90,8 @@ fn kind(c: char) -> Kind {
         '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
         '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
         '.' | '!' | '?' | ';' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
-        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}' | '\u{2014}' => {
-            Kind::Break
-        }
+        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}'
+        | '\u{2014}' => Kind::Break,
         _ => Kind::Space,
     }
 }
@@ -93,7 +100,10 @@ fn kind(c: char) -> Kind {
 pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     let mut reader = Reader {
         speller,
-        plain: Plain { text: String::with_capacity(text.len() + text.len() / 16 + 8), tokens: Vec::new() },
+        plain: Plain {
+            text: String::with_capacity(text.len() + text.len() / 16 + 8),
+            tokens: Vec::new(),
+        },
         word: String::with_capacity(32),
         start: 0,
         end: 0,
@@ -136,7 +146,12 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn ascii(&mut self, byte: u8, at: usize, next: Option<u8>) {
         if byte.is_ascii_alphabetic() {
-            self.letter(byte.to_ascii_lowercase() as char, at, at + 1, byte.is_ascii_uppercase());
+            self.letter(
+                byte.to_ascii_lowercase() as char,
+                at,
+                at + 1,
+                byte.is_ascii_uppercase(),
+            );
             return;
         }
         let wordlike = |b: u8| b.is_ascii_alphanumeric() || b >= 0x80;
@@ -275,7 +290,12 @@ fn looks_like(c: char) -> Option<char> {
         'α' => 'a',
         'ν' => 'v',
         'ß' => 's',
-        _ => return skeleton(c.encode_utf8(&mut [0; 4])).next().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()),
+        _ => {
+            return skeleton(c.encode_utf8(&mut [0; 4]))
+                .next()
+                .filter(char::is_ascii_alphanumeric)
+                .map(|c| c.to_ascii_lowercase());
+        }
     };
     Some(own)
 }

@@ -33,7 +33,11 @@ pub(super) type Classes = BTreeMap<String, Vec<String>>;
 
 /// Reads a pattern.
 pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
-    split(row, ' ')?.into_iter().filter(|part| !part.is_empty()).map(|part| parse_part(part, classes)).collect()
+    split(row, ' ')?
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .map(|part| parse_part(part, classes))
+        .collect()
 }
 
 /// The regular expression of a pattern, for text in which every word has one space before it.
@@ -74,7 +78,11 @@ fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<Str
 }
 
 fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {
-    if common(word.trim_end_matches('*')) { 0 } else { 1 + word.len().min(4) }
+    if common(word.trim_end_matches('*')) {
+        0
+    } else {
+        1 + word.len().min(4)
+    }
 }
 
 fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
@@ -88,25 +96,36 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
         }
     }
     if let Some(name) = part.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
-        let rows = classes.get(name).ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
+        let rows = classes
+            .get(name)
+            .ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
         return choice(rows.iter().map(String::as_str), classes);
     }
     if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
         return choice(split(inner, '|')?.into_iter(), classes);
     }
     if let Some(number) = part.strip_prefix('~') {
-        return number.parse().map(Part::Gap).map_err(|_| Fault::BadPart(part.to_owned()));
+        return number
+            .parse()
+            .map(Part::Gap)
+            .map_err(|_| Fault::BadPart(part.to_owned()));
     }
     let words: Vec<String> = part.split('/').map(str::to_owned).collect();
     let plain = |word: &String| {
         let stem = word.strip_suffix('*').unwrap_or(word);
         !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
     };
-    if words.iter().all(plain) { Ok(Part::Words(words)) } else { Err(Fault::BadPart(part.to_owned())) }
+    if words.iter().all(plain) {
+        Ok(Part::Words(words))
+    } else {
+        Err(Fault::BadPart(part.to_owned()))
+    }
 }
 
 fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
-    Ok(Part::Choice(rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?))
+    Ok(Part::Choice(
+        rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?,
+    ))
 }
 
 /// Splits at a mark outside all brackets.

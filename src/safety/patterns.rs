@@ -144,9 +144,10 @@ pub(super) struct Pattern {
 impl Pattern {
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
     pub(super) fn regex(&self) -> Option<&Regex> {
-        self.compiled.get_or_init(|| Regex::new(&self.expression).ok()).as_ref()
+        self.compiled
+            .get_or_init(|| Regex::new(&self.expression).ok())
+            .as_ref()
     }
-
 }
 
 /// All patterns, ready to be searched for.
@@ -170,8 +171,8 @@ const FILES: [&str; 6] = [
 
 impl Book {
     pub(super) fn new() -> Result<Self, BookFault> {
-        let classes: ClassFile =
-            toml::from_str(include_str!("patterns/classes.toml")).map_err(|e| BookFault::File(e.to_string()))?;
+        let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
+            .map_err(|e| BookFault::File(e.to_string()))?;
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
         let mut groups = Vec::new();
         for file in FILES {
@@ -182,8 +183,8 @@ impl Book {
         let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
-                let parts =
-                    notation::parse(row, &classes.class).map_err(|fault| BookFault::Row(row.clone(), fault))?;
+                let parts = notation::parse(row, &classes.class)
+                    .map_err(|fault| BookFault::Row(row.clone(), fault))?;
                 let needles = notation::needles(&parts, &|word| common.contains(word));
                 if needles.is_empty() {
                     return Err(BookFault::NoNeedle(row.clone()));
@@ -202,21 +203,38 @@ impl Book {
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
             .kind(Some(AhoCorasickKind::DFA))
-            .build(by_needle.keys().map(|needle| format!(" {}", needle.trim_end_matches('*'))))
+            .build(
+                by_needle
+                    .keys()
+                    .map(|needle| format!(" {}", needle.trim_end_matches('*'))),
+            )
             .map_err(|e| BookFault::File(e.to_string()))?;
-        Ok(Self { groups, patterns, needles, whole, wanted: by_needle.into_values().collect() })
+        Ok(Self {
+            groups,
+            patterns,
+            needles,
+            whole,
+            wanted: by_needle.into_values().collect(),
+        })
     }
 
     /// The expressions that do not compile.
     pub(super) fn uncompiled(&self) -> Vec<String> {
-        self.patterns.iter().filter(|p| p.regex().is_none()).map(|p| p.expression.clone()).collect()
+        self.patterns
+            .iter()
+            .filter(|p| p.regex().is_none())
+            .map(|p| p.expression.clone())
+            .collect()
     }
 
     /// The places where needles stand in a plain text, with the patterns that want them, in order of the place.
     pub(super) fn hits<'a>(&'a self, text: &'a str) -> impl Iterator<Item = (usize, &'a [u32])> {
         self.needles.find_overlapping_iter(text).filter_map(|hit| {
             let id = hit.pattern().as_usize();
-            let ends = text.as_bytes().get(hit.end()).is_none_or(|b| *b == b' ' || *b == b'\n');
+            let ends = text
+                .as_bytes()
+                .get(hit.end())
+                .is_none_or(|b| *b == b' ' || *b == b'\n');
             (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
         })
     }

@@ -26,7 +26,15 @@ const SENTENCES: [&str; 12] = [
 ];
 
 fn prose(bytes: usize) -> String {
-    SENTENCES.iter().cycle().scan(0, |at, s| { *at += s.len() + 1; (*at < bytes).then_some(*s) }).collect::<Vec<_>>().join(" ")
+    SENTENCES
+        .iter()
+        .cycle()
+        .scan(0, |at, s| {
+            *at += s.len() + 1;
+            (*at < bytes).then_some(*s)
+        })
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn took(work: impl FnOnce()) -> Duration {
@@ -36,29 +44,73 @@ fn took(work: impl FnOnce()) -> Duration {
 }
 
 fn main() {
-    let lookup = took(|| { black_box(directory::help(Some("AT"), &[])); });
-    let first = took(|| { black_box(screen("a quiet first line")); });
+    let lookup = took(|| {
+        black_box(directory::help(Some("AT"), &[]));
+    });
+    let first = took(|| {
+        black_box(screen("a quiet first line"));
+    });
     println!("crisis lookup {:.2} ms", lookup.as_secs_f64() * 1e3);
-    println!("first screening, with everything built {:.2} ms", first.as_secs_f64() * 1e3);
+    println!(
+        "first screening, with everything built {:.2} ms",
+        first.as_secs_f64() * 1e3
+    );
     let text = prose(4_000_000);
     black_box(screen(&text));
-    let full = took(|| { black_box(screen(&text)); });
-    println!("ordinary prose {:.1} MB/s", text.len() as f64 / full.as_secs_f64() / 1e6);
-    let set = RegexSet::new([r"(?i)kill(ing)? myself", r"(?i)suicid", r"(?i)want to die", r"(?i)end my life", r"(?i)overdose", r"(?i)hurt(ing)? myself"]).expect("the set compiles");
-    let bare = took(|| for line in text.split(". ") { black_box(set.matches(line)); });
-    println!("one bare pass of six rows {:.1} MB/s", text.len() as f64 / bare.as_secs_f64() / 1e6);
+    let full = took(|| {
+        black_box(screen(&text));
+    });
+    println!(
+        "ordinary prose {:.1} MB/s",
+        text.len() as f64 / full.as_secs_f64() / 1e6
+    );
+    let set = RegexSet::new([
+        r"(?i)kill(ing)? myself",
+        r"(?i)suicid",
+        r"(?i)want to die",
+        r"(?i)end my life",
+        r"(?i)overdose",
+        r"(?i)hurt(ing)? myself",
+    ])
+    .expect("the set compiles");
+    let bare = took(|| {
+        for line in text.split(". ") {
+            black_box(set.matches(line));
+        }
+    });
+    println!(
+        "one bare pass of six rows {:.1} MB/s",
+        text.len() as f64 / bare.as_secs_f64() / 1e6
+    );
     let entry = prose(900) + " and I keep thinking of ending it all and I wish I were dead";
-    let mut times: Vec<Duration> = (0..2_000).map(|_| took(|| { black_box(screen(&entry)); })).collect();
+    let mut times: Vec<Duration> = (0..2_000)
+        .map(|_| {
+            took(|| {
+                black_box(screen(&entry));
+            })
+        })
+        .collect();
     times.sort_unstable();
-    println!("1,000-character entry with danger in it p50 {:.3} ms p99 {:.3} ms", times[1_000].as_secs_f64() * 1e3, times[1_980].as_secs_f64() * 1e3);
+    println!(
+        "1,000-character entry with danger in it p50 {:.3} ms p99 {:.3} ms",
+        times[1_000].as_secs_f64() * 1e3,
+        times[1_980].as_secs_f64() * 1e3
+    );
     for size in [1_000_000, 10_000_000] {
         let text = prose(size);
-        let time = took(|| { black_box(screen(&text)); });
+        let time = took(|| {
+            black_box(screen(&text));
+        });
         println!("{size} bytes {:.1} ms", time.as_secs_f64() * 1e3);
     }
     if let Ok(path) = std::env::var("WAYFOLD_PROSE") {
         let text = std::fs::read_to_string(path).expect("the prose is there");
-        let time = took(|| { black_box(screen(&text)); });
-        println!("given prose {:.1} MB/s", text.len() as f64 / time.as_secs_f64() / 1e6);
+        let time = took(|| {
+            black_box(screen(&text));
+        });
+        println!(
+            "given prose {:.1} MB/s",
+            text.len() as f64 / time.as_secs_f64() / 1e6
+        );
     }
 }
