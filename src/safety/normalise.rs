@@ -20,8 +20,6 @@ pub(super) struct Token {
     pub start: usize,
     /// Where it ends in the original, in bytes.
     pub end: usize,
-    /// Whether a comma, dash, colon, bracket or quotation mark stands before it.
-    pub after_break: bool,
     /// Whether only a hyphen or point, with no space, stands before it.
     pub glued: bool,
     /// Whether it begins with a capital letter in the original.
@@ -108,7 +106,6 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
         start: 0,
         end: 0,
         odd: false,
-        after_break: false,
         glued: false,
         capital: false,
     };
@@ -138,7 +135,6 @@ struct Reader<'a> {
     start: usize,
     end: usize,
     odd: bool,
-    after_break: bool,
     glued: bool,
     capital: bool,
 }
@@ -173,13 +169,11 @@ impl Reader<'_> {
                     if !inside {
                         self.plain.end_sentence();
                     }
-                    self.after_break = true;
                 }
             }
             Kind::Break => {
                 self.finish_word();
                 self.glued = byte == b'-' && next.is_some_and(wordlike);
-                self.after_break = byte != b'-' || !self.glued;
             }
             _ => {
                 self.finish_word();
@@ -200,7 +194,6 @@ impl Reader<'_> {
             }
             Kind::Break => {
                 self.finish_word();
-                self.after_break = true;
                 return;
             }
             _ => {}
@@ -245,7 +238,6 @@ impl Reader<'_> {
             at: 0,
             start: self.start,
             end: self.end,
-            after_break: self.after_break,
             glued: self.glued,
             capital: self.capital,
         };
@@ -253,7 +245,6 @@ impl Reader<'_> {
         self.glued = false;
         self.word.clear();
         self.odd = false;
-        self.after_break = false;
     }
 }
 
@@ -278,7 +269,6 @@ fn looks_like(c: char) -> Option<char> {
         'н' | 'һ' => 'h',
         'в' | 'β' => 'b',
         'ι' | 'ı' | 'ӏ' | 'і' => 'i',
-        'ø' => 'o',
         'ł' => 'l',
         'đ' => 'd',
         'ε' | 'є' | 'ё' => 'e',
@@ -286,7 +276,7 @@ fn looks_like(c: char) -> Option<char> {
         'п' | 'η' | 'и' => 'n',
         'я' => 'r',
         'ω' | 'ш' | 'щ' => 'w',
-        'σ' => 'o',
+        'σ' | 'ø' => 'o',
         'α' => 'a',
         'ν' => 'v',
         'ß' => 's',

@@ -115,7 +115,7 @@ fn read() -> Whose {
 #[derive(Deserialize)]
 struct ClassFile {
     common: String,
-    class: Classes,
+    class: std::collections::BTreeMap<String, Vec<String>>,
 }
 
 #[derive(Deserialize)]
@@ -174,6 +174,7 @@ impl Book {
         let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
             .map_err(|e| BookFault::File(e.to_string()))?;
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
+        let named = Classes::new(classes.class);
         let mut groups = Vec::new();
         for file in FILES {
             let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
@@ -183,8 +184,8 @@ impl Book {
         let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
-                let parts = notation::parse(row, &classes.class)
-                    .map_err(|fault| BookFault::Row(row.clone(), fault))?;
+                let parts =
+                    notation::parse(row, &named).map_err(|fault| BookFault::Row(row.clone(), fault))?;
                 let needles = notation::needles(&parts, &|word| common.contains(word));
                 if needles.is_empty() {
                     return Err(BookFault::NoNeedle(row.clone()));
