@@ -7,9 +7,11 @@ use std::process::Command;
 use std::process::Stdio;
 
 use serde::Deserialize;
+use wayfold::safety::Level;
 use wayfold::safety::directory;
 use wayfold::safety::directory::Line;
 use wayfold::safety::directory::Standing;
+use wayfold::safety::screen;
 
 #[derive(Deserialize)]
 struct Answer {
@@ -145,5 +147,32 @@ fn the_region_is_guessed_from_locale_then_zone() {
         (Some("eo"), None, None),
     ] {
         assert_eq!(directory::guess(locale, zone), region, "{locale:?} {zone:?}");
+    }
+}
+
+#[test]
+fn the_open_lexicon_sets_off_messages() {
+    let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/safety_lexicon.py");
+    let output = Command::new(python()).arg(script).output().unwrap();
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    let constructs: BTreeMap<String, Vec<String>> = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(constructs.len(), 3);
+    for (construct, phrases) in constructs {
+        let set_off = |phrase: &&String| screen(&format!("I {phrase}")).level() >= Level::Pause;
+        let found = phrases.iter().filter(set_off).count();
+        println!(
+            "{construct}: {found} of {} phrases set off a message",
+            phrases.len()
+        );
+        // Single words and clinical abbreviations in the lexicon are no sign on their own.
+        assert!(
+            found * 100 >= phrases.len() * 80,
+            "{construct}: {found} of {}",
+            phrases.len()
+        );
     }
 }

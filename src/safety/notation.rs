@@ -8,7 +8,7 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// What is wrong with a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,7 +25,7 @@ pub(super) enum Fault {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Part {
     Words(Vec<String>),
-    Choice(Rc<Vec<Vec<Part>>>),
+    Choice(Arc<Vec<Vec<Part>>>),
     Gap(usize),
     Maybe(Box<Part>),
 }
@@ -150,7 +150,7 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
 
 fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
     let rows: Vec<Vec<Part>> = rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?;
-    Ok(Part::Choice(Rc::new(rows)))
+    Ok(Part::Choice(Arc::new(rows)))
 }
 
 /// Splits at a mark outside all brackets.

@@ -17,6 +17,7 @@ use crate::safety::Topic;
 use crate::safety::notation;
 use crate::safety::notation::Classes;
 use crate::safety::notation::Fault;
+use crate::safety::notation::Part;
 
 /// What a match of a group does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -137,7 +138,8 @@ pub(super) enum BookFault {
 #[derive(Debug)]
 pub(super) struct Pattern {
     pub group: usize,
-    expression: String,
+    // The expression is written out only when the pattern is first tried; most never are.
+    parts: Vec<Part>,
     compiled: OnceLock<Option<Regex>>,
 }
 
@@ -145,7 +147,7 @@ impl Pattern {
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
     pub(super) fn regex(&self) -> Option<&Regex> {
         self.compiled
-            .get_or_init(|| Regex::new(&self.expression).ok())
+            .get_or_init(|| Regex::new(&notation::expression(&self.parts)).ok())
             .as_ref()
     }
 }
@@ -196,7 +198,7 @@ impl Book {
                 }
                 patterns.push(Pattern {
                     group: index,
-                    expression: notation::expression(&parts),
+                    parts,
                     compiled: OnceLock::new(),
                 });
             }
@@ -224,7 +226,7 @@ impl Book {
         self.patterns
             .iter()
             .filter(|p| p.regex().is_none())
-            .map(|p| p.expression.clone())
+            .map(|p| notation::expression(&p.parts))
             .collect()
     }
 
