@@ -1,5 +1,8 @@
 //! Holds the screen to the examples that each group of patterns carries, and to itself under masks and additions.
 
+// A test may fail by unwrapping in its own small functions too, and may print the figures it measures.
+#![allow(clippy::unwrap_used, clippy::print_stdout)]
+
 use wayfold::safety::About;
 use wayfold::safety::Level;
 use wayfold::safety::groups;

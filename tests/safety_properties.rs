@@ -1,6 +1,9 @@
 //! Holds the screen to what must be true of every text: masks hide nothing, additions never lower a level, places
 //! fall on character boundaries, and no text brings it down.
 
+// A test may fail by unwrapping in its own small functions too, and may print the figures it measures.
+#![allow(clippy::unwrap_used, clippy::print_stdout)]
+
 use proptest::prelude::*;
 use wayfold::safety::Level;
 use wayfold::safety::Watch;
