@@ -13,6 +13,8 @@ mod picture_terminal;
 mod picture_words;
 mod program;
 mod safety;
+mod safety_directory;
+mod safety_properties;
 mod sitting;
 mod store;
 mod terminal;
