@@ -29,6 +29,16 @@ pub(crate) struct Arguments {
     pub(crate) manner: Manner,
 }
 
+impl Arguments {
+    /// Whether the command comes to hold a person's words from the store, or a passphrase.
+    pub(crate) fn opens_a_store(&self) -> bool {
+        !matches!(
+            self.command,
+            Some(Command::Crisis { .. } | Command::Voice { .. } | Command::Script { .. } | Command::Try { .. })
+        )
+    }
+}
+
 /// Where and how the map is kept.
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Keeping {

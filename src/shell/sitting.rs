@@ -18,10 +18,10 @@ use crate::dialogue::step;
 use crate::map::EventId;
 use crate::map::SittingId;
 use crate::map::What;
-use crate::safety;
 use crate::safety::Level;
 use crate::safety::Screened;
 use crate::shell::House;
+use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
@@ -170,7 +170,7 @@ impl<'a> Sitting<'a> {
             && let Some((heard, line)) = self.queue.pop_front()
         {
             let heard = heard.as_ref().unwrap_or(&line);
-            return Ok(Heard::Input(Input::Answer(safety::screen_spoken(heard, &line))));
+            return Ok(Heard::Input(Input::Answer(containing::screen_spoken(heard, &line))));
         }
         prompt::show(&mut self.house.terminal, &self.stepped.prompt);
         let given = match &self.stepped.prompt.wait {
@@ -224,10 +224,10 @@ impl<'a> Sitting<'a> {
     fn screened(&self, line: &str) -> Screened {
         match &self.stepped.prompt.wait {
             Wait::Confirm { text } if line.trim().is_empty() && !self.house.terminal.is_interactive() => {
-                safety::screen_spoken(text.as_str(), text.as_str())
+                containing::screen_spoken(text.as_str(), text.as_str())
             }
-            Wait::Confirm { text } => safety::screen_spoken(text.as_str(), line.trim()),
-            _ => safety::screen(line.trim()),
+            Wait::Confirm { text } => containing::screen_spoken(text.as_str(), line.trim()),
+            _ => containing::screen(line.trim()),
         }
     }
 
@@ -260,7 +260,7 @@ impl<'a> Sitting<'a> {
     /// Spoken words are shown to be kept, edited or said again. Several entries in one breath are offered one by one,
     /// unless there is danger in them: that comes first.
     fn heard(&mut self, heard: Zeroizing<String>) -> Heard {
-        let screened = safety::screen_spoken(&heard, &heard);
+        let screened = containing::screen_spoken(&heard, &heard);
         let parts: Vec<_> = split_entries(&heard).into_iter().map(Zeroizing::new).collect();
         let several = parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. });
         if several && screened.level() < Level::Pause && self.one_by_one(&parts) {

@@ -31,6 +31,8 @@ pub use backup::BackupLock;
 pub use backup::back_up;
 pub use backup::back_up_with;
 pub use backup::export;
+pub use backup::is_lines;
+pub use backup::is_sealed;
 pub use backup::read_backup;
 pub use backup::read_lines;
 pub use backup::write_whole;

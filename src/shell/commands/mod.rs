@@ -1,8 +1,10 @@
 //! The commands, one file each.
 
+mod backups;
 mod begin;
 mod map;
 mod open;
+mod store;
 mod try_out;
 mod voice;
 
@@ -25,6 +27,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
         Some(Command::Map(what)) => map::run(arguments, what),
         Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
         Some(Command::Voice { what }) => voice::run(arguments, what),
+        Some(Command::Store { what }) => store::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
         Some(_) => Ok(ExitCode::SUCCESS),
     }
