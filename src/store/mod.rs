@@ -32,6 +32,7 @@ pub use backup::back_up_with;
 pub use backup::export;
 pub use backup::read_backup;
 pub use backup::read_lines;
+pub use backup::seal_file;
 pub use backup::write_whole;
 pub use care::Checked;
 pub use disk::Disk;

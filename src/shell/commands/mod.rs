@@ -1,9 +1,15 @@
 //! The commands, one file each.
 
+mod appointment;
+mod asking;
 mod begin;
+mod choosing;
 mod map;
 mod open;
+mod paper;
+mod share;
 mod try_out;
+mod view;
 mod voice;
 
 use std::process::ExitCode;
