@@ -13,6 +13,7 @@ mod picture_terminal;
 mod picture_words;
 mod program;
 mod safety;
+mod sharing;
 mod sitting;
 mod store;
 mod voice;
