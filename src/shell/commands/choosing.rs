@@ -223,7 +223,7 @@ pub(crate) fn show(
             terminal,
             "share.whom",
             ["share.whom.partner", "share.whom.pieces"].map(phrase),
-            "prompt.choose",
+            "prompt.pick-one",
         ),
         Question::Fields => {
             let fields = Field::ALL.map(|field| {
@@ -289,7 +289,7 @@ pub(crate) fn show(
             terminal,
             "share.kind",
             KINDS.map(|(_, name)| phrase(name)),
-            "prompt.choose",
+            "prompt.pick-one",
         ),
         Question::Loops | Question::Confirm => {}
     }
