@@ -7,6 +7,9 @@ use std::process::Command;
 
 use expect_test::expect;
 use expect_test::expect_file;
+use rexpect::process::wait::WaitStatus;
+use rexpect::session::PtySession;
+use rexpect::session::spawn_command;
 
 use crate::program::Person;
 use crate::program::demo_answers;
@@ -113,9 +116,12 @@ fn everything(person: &Person) -> Vec<String> {
 
 /// The file holds these texts of the store and no other.
 fn holds_only(person: &Person, file: &Path, chosen: &[&str]) {
-    let (text, raw) = (text_of(file), unpacked(file));
+    // What begins a line may have got a capital.
+    let (text, raw) = (text_of(file).to_lowercase(), unpacked(file).to_lowercase());
     for known in everything(person) {
-        if chosen.contains(&&*known) {
+        let is_chosen = chosen.contains(&&*known);
+        let known = known.to_lowercase();
+        if is_chosen {
             assert!(text.contains(&known), "{known} is missing in {text}");
         } else {
             assert!(!text.contains(&known), "{known} is in {text}");
@@ -330,7 +336,8 @@ fn a_file_says_nothing_of_its_maker() {
         [XMP] Format : application/pdf
         [XMP] RenditionClass : proof
         [XMP] PDFVersion : 1.7
-    "#]].assert_eq(&tags);
+    "#]]
+    .assert_eq(&tags);
     let info = String::from_utf8(tool("pdfinfo", &[path])).unwrap();
     let info: String = info
         .lines()
@@ -354,7 +361,8 @@ fn a_file_says_nothing_of_its_maker() {
         Page rot:        0
         Optimized:       no
         PDF version:     1.7
-    "#]].assert_eq(&info);
+    "#]]
+    .assert_eq(&info);
     let raw = unpacked(&file);
     let folder = person.folder().to_str().unwrap();
     let host = fs::read_to_string("/proc/sys/kernel/hostname").unwrap_or_default();
@@ -378,7 +386,8 @@ fn a_file_says_nothing_of_its_maker() {
         .lines()
         .map(|line| line.split_whitespace().nth(1).unwrap().to_owned())
         .collect();
-    expect!["ImageWidth ImageHeight BitDepth ColorType Compression Filter Interlace"].assert_eq(&names.join(" "));
+    expect!["ImageWidth ImageHeight BitDepth ColorType Compression Filter Interlace"]
+        .assert_eq(&names.join(" "));
 }
 
 #[test]
@@ -728,118 +737,115 @@ fn what_can_not_be_made_is_said_before_anything_else() {
     }
 }
 
-/// The program at a terminal of a size: what it showed before each key and after the last, and its exit code.
-fn at_terminal(
-    person: &Person,
-    size: (u16, u16),
-    arguments: &[&str],
-    steps: &[(&str, &str)],
-) -> (Vec<String>, i64) {
-    use std::io::Write;
-    use std::process::Stdio;
-
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
+/// The program at a terminal of a size. Only its rows and columns make it another one than the plain pseudo-terminal.
+fn at_terminal(person: &Person, (rows, columns): (u16, u16), arguments: &[&str]) -> PtySession {
     let program = person.command(&[]);
-    let mut command = Command::new(&python);
+    let mut command = Command::new("sh");
+    let sized = format!("stty rows {rows} cols {columns}; exec \"$0\" \"$@\"");
     command
-        .arg(root.join("tests/reference/share_terminal.py"))
-        .args([size.0.to_string(), size.1.to_string()]);
-    command
+        .args(["-c", &sized])
         .arg(program.get_program())
         .arg("--no-passphrase")
         .args(arguments);
-    command.env_clear().env("TERM", "xterm");
+    command
+        .env_clear()
+        .env("PATH", "/usr/bin:/bin")
+        .env("TERM", "xterm");
     command.envs(
         program
             .get_envs()
             .filter_map(|(name, value)| Some((name, value?))),
     );
-    let child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
-    let mut child = child.unwrap_or_else(|error| panic!("{}: {error}; run ./scripts/test", python.display()));
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(serde_json::to_string(steps).unwrap().as_bytes())
-        .unwrap();
-    let output = child.wait_with_output().unwrap();
-    let told: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
-    let pieces = told["pieces"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|piece| piece.as_str().unwrap().to_owned());
-    (pieces.collect(), told["code"].as_i64().unwrap())
+    // Long enough for a loaded machine; nothing here measures time.
+    spawn_command(command, Some(60_000)).unwrap()
 }
 
+/// What else the program shows until it ends, and its exit code.
+fn ends(mut terminal: PtySession) -> (String, i32) {
+    let rest = terminal.exp_eof().unwrap();
+    match terminal.process.wait().unwrap() {
+        WaitStatus::Exited(_, code) => (rest, code),
+        other => panic!("{other:?}"),
+    }
+}
+
+/// What shows the other screen, and what leaves it.
 const OTHER_SCREEN: &str = "\u{1b}[?1049h";
 const BACK_AGAIN: &str = "\u{1b}[?1049l";
+/// The screen and what can be scrolled back to are cleared.
+const CLEARED: &str = "\u{1b}[H\u{1b}[2J\u{1b}[3J";
 
 #[test]
 fn a_map_taller_than_the_screen_moves_under_keys() {
     let person = demo();
-    let steps = [
-        ("q leaves.", "j"),
-        ("q leaves.", "\u{1b}[6~"),
-        ("q leaves.", "\u{1b}[F"),
-        ("q leaves.", "q"),
-    ];
-    let (pieces, code) = at_terminal(&person, (14, 80), &["map"], &steps);
+    let mut terminal = at_terminal(&person, (14, 80), &["map"]);
+    let mut next = |key: &str| {
+        let shown = terminal.exp_string("keys move.").unwrap();
+        terminal.send(key).unwrap();
+        terminal.flush().unwrap();
+        shown
+    };
+    let first = next("j");
+    assert!(
+        first.contains(OTHER_SCREEN) && first.contains("1 to 13 of ") && !first.contains("hum one line"),
+        "{first}"
+    );
+    let second = next("\u{1b}[6~");
+    assert!(second.contains("2 to 14 of "), "{second}");
+    let third = next("\u{1b}[F");
+    assert!(third.contains("14 to 26 of "), "{third}");
+    let last = next("q");
+    assert!(last.contains("hum one line"), "{last}");
+    let (rest, code) = ends(terminal);
+    assert!(rest.contains(BACK_AGAIN) && !rest.contains("choir"), "{rest}");
     assert_eq!(code, 0);
-    assert!(
-        pieces[0].contains(OTHER_SCREEN) && pieces[0].contains("1 to 13 of "),
-        "{pieces:?}"
-    );
-    assert!(
-        pieces[1].contains("2 to 14 of ") && pieces[2].contains("14 to 26 of "),
-        "{pieces:?}"
-    );
-    assert!(
-        !pieces[0].contains("hum one line") && pieces[3].contains("hum one line"),
-        "{pieces:?}"
-    );
-    assert!(
-        pieces[4].contains(BACK_AGAIN) && !pieces[4].contains("choir"),
-        "{pieces:?}"
-    );
 }
 
 #[test]
 fn a_map_that_fits_and_a_plain_one_are_printed_once() {
     let person = demo();
     for (size, arguments) in [((200, 80), &["map"][..]), ((14, 80), &["--plain", "map"])] {
-        let (pieces, code) = at_terminal(&person, size, arguments, &[]);
-        assert_eq!(code, 0);
+        let (shown, code) = ends(at_terminal(&person, size, arguments));
         assert!(
-            pieces[0].contains("hum one line") && !pieces[0].contains(OTHER_SCREEN),
-            "{pieces:?}"
+            shown.contains("hum one line") && !shown.contains(OTHER_SCREEN),
+            "{shown}"
         );
+        assert_eq!(code, 0);
     }
 }
 
 #[test]
-fn the_hiding_chord_clears_the_view_and_a_share() {
+fn the_hiding_chord_clears_the_view() {
     let person = demo();
-    let (pieces, code) = at_terminal(&person, (14, 80), &["map"], &[("q leaves.", "\u{7}")]);
+    let mut terminal = at_terminal(&person, (14, 80), &["map"]);
+    terminal.exp_string("keys move.").unwrap();
+    terminal.send("\u{7}").unwrap();
+    terminal.flush().unwrap();
+    let (rest, code) = ends(terminal);
+    assert!(rest.contains(BACK_AGAIN) && rest.ends_with(CLEARED), "{rest}");
     assert_eq!(code, 0);
-    assert!(
-        pieces[1].contains(BACK_AGAIN) && pieces[1].ends_with("\u{1b}[H\u{1b}[2J\u{1b}[3J"),
-        "{pieces:?}"
-    );
+}
+
+#[test]
+fn leaving_a_share_at_a_terminal_writes_nothing() {
+    let person = demo();
     let file = person.folder().join("hidden.pdf");
     let arguments = ["map", "--share", "--out", file.to_str().unwrap()];
-    let steps = [("from the list.", "1\r"), ("for none.", "\u{7}")];
-    let (pieces, code) = at_terminal(&person, (24, 80), &arguments, &steps);
-    assert_eq!(code, 0);
-    assert!(
-        pieces[2].trim_end().ends_with("\u{1b}[H\u{1b}[2J\u{1b}[3J"),
-        "{pieces:?}"
-    );
-    let steps = [("from the list.", "1\r"), ("for none.", "\u{3}")];
-    let (pieces, code) = at_terminal(&person, (24, 80), &arguments, &steps);
-    assert_eq!(code, 130);
-    assert!(pieces[2].contains("Nothing was written."), "{pieces:?}");
+    for (key, code) in [('g', 0), ('c', 130), ('d', 130)] {
+        let mut terminal = at_terminal(&person, (24, 80), &arguments);
+        terminal.exp_string("from the list.").unwrap();
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line("1").unwrap();
+        terminal.exp_string("for none.").unwrap();
+        terminal.exp_string("> ").unwrap();
+        terminal.send_control(key).unwrap();
+        let (rest, ended) = ends(terminal);
+        assert_eq!(ended, code, "{rest}");
+        if key == 'g' {
+            assert!(rest.trim_end().ends_with(CLEARED), "{rest:?}");
+        } else {
+            assert!(rest.contains("Nothing was written."), "{rest}");
+        }
+    }
     assert!(!file.exists());
 }

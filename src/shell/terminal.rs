@@ -139,10 +139,22 @@ impl Terminal {
         }
     }
 
+    /// A word with its meaning, such as a command: side by side where there is room.
+    pub(crate) fn meaning(&mut self, word: &str, meaning: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        let first = format!("{word:<16} ");
+        let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("                 ");
+        for line in textwrap::wrap(meaning, options) {
+            self.line(&line);
+        }
+    }
+
     /// What fits at a prompt, said quietly: dim where the terminal can.
     pub(crate) fn hint(&mut self, text: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
-        for line in textwrap::wrap(text, width) {
+        let indent = &text[..text.len() - text.trim_start().len()];
+        let options = textwrap::Options::new(width).initial_indent(indent).subsequent_indent(indent);
+        for line in textwrap::wrap(&shown(text.trim_start()), options) {
             if self.screen.colour {
                 self.line(&format!("\u{1b}[2m{line}\u{1b}[0m"));
             } else {
@@ -285,7 +297,8 @@ impl ConditionalEventHandler for HideChord {
 fn columns() -> usize {
     let from_terminal = io::stdout().is_terminal().then(crossterm::terminal::size).and_then(Result::ok);
     let from_environment = || env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
-    from_terminal.map(|(columns, _)| usize::from(columns)).or_else(from_environment).unwrap_or(80).max(20)
+    let columns = from_terminal.map(|(columns, _)| usize::from(columns)).filter(|columns| *columns > 0);
+    columns.or_else(from_environment).unwrap_or(80).max(20)
 }
 
 fn speaks_unicode() -> bool {
