@@ -15,6 +15,7 @@ mod program;
 mod safety;
 mod safety_directory;
 mod safety_properties;
+mod sharing;
 mod sitting;
 mod store;
 mod terminal;

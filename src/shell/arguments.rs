@@ -93,7 +93,8 @@ pub(crate) enum Command {
     /// Steady yourself: a few outward-looking things to do.
     Ground,
     /// Show, print or share the map.
-    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json")]
+    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json\n  \
+                          wayfold map --blank --out sheet.pdf\n  wayfold map --appointment --out talk.pdf\n  wayfold map --share")]
     Map(MapArguments),
     /// Trace a stuck loop; see the ones on your map.
     Loops {

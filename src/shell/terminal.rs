@@ -92,6 +92,11 @@ impl Terminal {
         Self { reader, screen, plain, out: Box::new(io::stdout()) }
     }
 
+    /// The same terminal, speaking on standard error: for commands whose result goes to standard output.
+    pub(crate) fn aside(self) -> Self {
+        Self { out: Box::new(io::stderr()), ..self }
+    }
+
     /// How wide and able the screen is, for drawings.
     pub(crate) fn screen(&self) -> Screen {
         self.screen

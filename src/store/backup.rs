@@ -105,6 +105,22 @@ pub fn back_up_with<'a>(
     lock: &BackupLock,
     work: u8,
 ) -> Result<Vec<u8>, StoreError> {
+    sealed(lock, work, |writer| export(events, writer))
+}
+
+/// Any bytes as an age v1 file, such as a page for someone else.
+///
+/// # Errors
+/// `BadAgeKey` where a recipient is none.
+pub fn seal_file(bytes: &[u8], lock: &BackupLock) -> Result<Vec<u8>, StoreError> {
+    sealed(lock, WORK, |writer| Ok(writer.write_all(bytes)?))
+}
+
+fn sealed(
+    lock: &BackupLock,
+    work: u8,
+    fill: impl FnOnce(&mut age::stream::StreamWriter<&mut Vec<u8>>) -> Result<(), StoreError>,
+) -> Result<Vec<u8>, StoreError> {
     let encryptor = match lock {
         BackupLock::Passphrase(passphrase) => {
             let mut recipient = age::scrypt::Recipient::new(SecretString::from(passphrase.to_string()));
@@ -122,7 +138,7 @@ pub fn back_up_with<'a>(
     let mut writer = encryptor
         .map_err(|_| StoreError::BadAgeKey)?
         .wrap_output(&mut bytes)?;
-    export(events, &mut writer)?;
+    fill(&mut writer)?;
     writer.finish()?;
     Ok(bytes)
 }

@@ -35,6 +35,7 @@ pub use backup::is_lines;
 pub use backup::is_sealed;
 pub use backup::read_backup;
 pub use backup::read_lines;
+pub use backup::seal_file;
 pub use backup::write_whole;
 pub use care::Checked;
 pub use disk::Disk;

@@ -1,11 +1,17 @@
 //! The commands, one file each.
 
 mod backups;
+mod appointment;
+mod asking;
 mod begin;
+mod choosing;
 mod map;
 mod open;
 mod store;
+mod paper;
+mod share;
 mod try_out;
+mod view;
 mod voice;
 
 use std::process::ExitCode;
