@@ -20,6 +20,7 @@ pub(crate) fn output(house: &mut House, output: &Output) {
         Output::Show(Show::Loops) => loops(house),
         Output::Show(Show::Steps) => steps(house),
         Output::Show(Show::Numbers) => crisis(house),
+        Output::Show(Show::Fitting(_) | Show::Helped(_) | Show::Changes) => {}
         Output::Show(Show::Hiding) => {
             house.terminal.say(&phrase("first.hide"));
             house.terminal.say(&phrase("first.hide-limits"));
