@@ -13,7 +13,7 @@ use wayfold::voice::Line;
 use wayfold::voice::Service;
 use wayfold::voice::Speaker;
 
-/// Set in the process that speaks.
+/// Set in the process that speaks, to a file that is there once the service has a message.
 const SPEAKS: &str = "WAYFOLD_TEST_SPEAKS";
 
 /// A speech service as its manual describes it, for one client: answers each command, and gives what it was told.
@@ -45,6 +45,10 @@ fn service(listener: &UnixListener) -> Vec<String> {
         if out.write_all(answer.as_bytes()).is_err() {
             break;
         }
+        if line == "SPEAK" {
+            let socket = listener.local_addr().unwrap().as_pathname().unwrap().to_owned();
+            std::fs::write(socket.with_extension("begun"), "").unwrap();
+        }
     }
     told
 }
@@ -59,7 +63,9 @@ fn line(text: &str) -> Line {
 fn again(test: &str, socket: &std::path::Path) -> std::process::Child {
     let name = format!("voice_speaker::{test}");
     let mut command = Command::new(std::env::current_exe().unwrap());
-    command.args(["--exact", &name]).env(SPEAKS, "1");
+    command
+        .args(["--exact", &name])
+        .env(SPEAKS, socket.with_extension("begun"));
     command.env("SPEECHD_ADDRESS", format!("unix_socket:{}", socket.display()));
     command.spawn().unwrap()
 }
@@ -95,19 +101,45 @@ fn the_speech_service_is_told_each_line_in_its_own_protocol() {
 }
 
 #[test]
-fn stopping_cancels_the_message() {
+fn a_running_service_is_preferred() {
     if std::env::var_os(SPEAKS).is_some() {
-        let speaker = Speaker::open("en").unwrap();
-        assert_eq!(speaker.service(), Service::Dispatcher);
+        assert_eq!(Speaker::open("en").unwrap().service(), Service::Dispatcher);
         return;
     }
     let folder = tempfile::tempdir().unwrap();
     let socket = folder.path().join("speech");
     let listener = UnixListener::bind(&socket).unwrap();
-    let mut child = again("stopping_cancels_the_message", &socket);
+    let mut child = again("a_running_service_is_preferred", &socket);
     let told = service(&listener);
     assert!(child.wait().unwrap().success());
     assert_eq!(told, ["SET SELF CLIENT_NAME user:wayfold:guide"]);
+}
+
+#[test]
+fn stopping_cancels_the_message_and_the_lines_after_it() {
+    if let Some(begun) = std::env::var_os(SPEAKS) {
+        let mut speaker = Speaker::through(Service::Dispatcher, "en").unwrap();
+        speaker.say(vec![line("A long line."), line("Never read.")]);
+        while !std::path::Path::new(&begun).exists() {
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        assert!(speaker.speaking());
+        speaker.stop();
+        assert!(!speaker.speaking());
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let socket = folder.path().join("speech");
+    let listener = UnixListener::bind(&socket).unwrap();
+    let mut child = again("stopping_cancels_the_message_and_the_lines_after_it", &socket);
+    let told = service(&listener);
+    assert!(child.wait().unwrap().success());
+    let spoken: Vec<&str> = told
+        .iter()
+        .skip_while(|line| *line != "SPEAK")
+        .map(String::as_str)
+        .collect();
+    assert_eq!(spoken, ["SPEAK", "A long line.", "CANCEL SELF"]);
 }
 
 #[test]

@@ -21,9 +21,13 @@ pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>
     let mut out = Vec::new();
     let mut start = sentence.start;
     while sentence.end - start > LONGEST {
-        let end = space_before(text, start + LONGEST).filter(|end| *end > start + OVERLAP).unwrap_or(start + LONGEST);
+        let end = space_before(text, start + LONGEST)
+            .filter(|end| *end > start + OVERLAP)
+            .unwrap_or(start + LONGEST);
         out.push(start..end);
-        start = space_before(text, end - OVERLAP).filter(|next| *next > start).unwrap_or(end);
+        start = space_before(text, end - OVERLAP)
+            .filter(|next| *next > start)
+            .unwrap_or(end);
     }
     out.push(start..sentence.end);
     out

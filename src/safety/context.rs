@@ -56,9 +56,13 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
     if !means {
         return;
     }
-    let danger = |one: &Match| one.effect != Effect::Raise && one.level >= Level::Pause && one.topic == Topic::Suicide;
+    let danger =
+        |one: &Match| one.effect != Effect::Raise && one.level >= Level::Pause && one.topic == Topic::Suicide;
     if findings.iter().any(danger) {
-        for one in findings.iter_mut().filter(|one| danger(one) || one.effect == Effect::Raise) {
+        for one in findings
+            .iter_mut()
+            .filter(|one| danger(one) || one.effect == Effect::Raise)
+        {
             one.level = one.level.max(Level::Stop);
         }
     } else {

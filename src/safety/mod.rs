@@ -124,14 +124,22 @@ impl Screened {
     /// The most urgent level among the findings.
     #[must_use]
     pub fn level(&self) -> Level {
-        self.findings.iter().map(|finding| finding.level).max().unwrap_or(Level::None)
+        self.findings
+            .iter()
+            .map(|finding| finding.level)
+            .max()
+            .unwrap_or(Level::None)
     }
 
     /// Whom the most urgent finding is about; the person themselves where both are. `None` when nothing was found.
     #[must_use]
     pub fn about(&self) -> Option<About> {
         let level = self.level();
-        self.findings.iter().filter(|finding| finding.level == level).map(|finding| finding.about).min()
+        self.findings
+            .iter()
+            .filter(|finding| finding.level == level)
+            .map(|finding| finding.about)
+            .min()
     }
 }
 
@@ -139,7 +147,10 @@ impl Screened {
 #[must_use]
 pub fn screen(text: &str) -> Screened {
     let findings = look(text, false);
-    Screened { words: Words::screened(text), findings }
+    Screened {
+        words: Words::screened(text),
+        findings,
+    }
 }
 
 /// Looks at a spoken entry as heard and as corrected. The words kept are the corrected ones; the findings are those
@@ -150,12 +161,18 @@ pub fn screen_spoken(heard: &str, corrected: &str) -> Screened {
     // What was heard has places of its own; its findings stand for the whole of the corrected words.
     let whole = 0..corrected.len();
     for mut finding in look(heard, true) {
-        if !findings.iter().any(|other| other.topic == finding.topic && other.level >= finding.level) {
+        if !findings
+            .iter()
+            .any(|other| other.topic == finding.topic && other.level >= finding.level)
+        {
             finding.range = whole.clone();
             findings.push(finding);
         }
     }
-    Screened { words: Words::screened(corrected), findings }
+    Screened {
+        words: Words::screened(corrected),
+        findings,
+    }
 }
 
 fn look(text: &str, spoken: bool) -> Vec<Finding> {
@@ -195,7 +212,12 @@ pub struct GroupExamples {
 /// Every group of patterns with its own examples.
 #[must_use]
 pub fn groups() -> Vec<GroupExamples> {
-    shipped().book.groups.iter().map(patterns::Group::examples).collect()
+    shipped()
+        .book
+        .groups
+        .iter()
+        .map(patterns::Group::examples)
+        .collect()
 }
 
 /// The rows whose regular expression does not compile; empty in a sound build.

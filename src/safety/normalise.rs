@@ -20,8 +20,6 @@ pub(super) struct Token {
     pub start: usize,
     /// Where it ends in the original, in bytes.
     pub end: usize,
-    /// Whether a comma, dash, colon, bracket or quotation mark stands before it.
-    pub after_break: bool,
     /// Whether only a hyphen or point, with no space, stands before it.
     pub glued: bool,
     /// Whether it begins with a capital letter in the original.
@@ -40,20 +38,28 @@ pub(super) struct Plain {
 impl Plain {
     /// The index of the word that holds a place in the plain text.
     pub(super) fn token_at(&self, at: usize) -> usize {
-        self.tokens.partition_point(|token| token.at <= at).saturating_sub(1)
+        self.tokens
+            .partition_point(|token| token.at <= at)
+            .saturating_sub(1)
     }
 
     /// A word of the plain text.
     pub(super) fn word(&self, index: usize) -> &str {
         let at = self.tokens[index].at;
         let rest = &self.text[at..];
-        let end = rest.bytes().position(|b| b == b' ' || b == b'\n').unwrap_or(rest.len());
+        let end = rest
+            .bytes()
+            .position(|b| b == b' ' || b == b'\n')
+            .unwrap_or(rest.len());
         &rest[..end]
     }
 
     pub(super) fn push(&mut self, word: &str, token: Token) {
         self.text.push(' ');
-        self.tokens.push(Token { at: self.text.len(), ..token });
+        self.tokens.push(Token {
+            at: self.text.len(),
+            ..token
+        });
         self.text.push_str(word);
     }
 
@@ -82,9 +88,8 @@ fn kind(c: char) -> Kind {
         '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
         '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
         '.' | '!' | '?' | ';' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
-        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}' | '\u{2014}' => {
-            Kind::Break
-        }
+        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}'
+        | '\u{2014}' => Kind::Break,
         _ => Kind::Space,
     }
 }
@@ -93,12 +98,14 @@ fn kind(c: char) -> Kind {
 pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     let mut reader = Reader {
         speller,
-        plain: Plain { text: String::with_capacity(text.len() + text.len() / 16 + 8), tokens: Vec::new() },
+        plain: Plain {
+            text: String::with_capacity(text.len() + text.len() / 16 + 8),
+            tokens: Vec::new(),
+        },
         word: String::with_capacity(32),
         start: 0,
         end: 0,
         odd: false,
-        after_break: false,
         glued: false,
         capital: false,
     };
@@ -128,7 +135,6 @@ struct Reader<'a> {
     start: usize,
     end: usize,
     odd: bool,
-    after_break: bool,
     glued: bool,
     capital: bool,
 }
@@ -136,7 +142,12 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn ascii(&mut self, byte: u8, at: usize, next: Option<u8>) {
         if byte.is_ascii_alphabetic() {
-            self.letter(byte.to_ascii_lowercase() as char, at, at + 1, byte.is_ascii_uppercase());
+            self.letter(
+                byte.to_ascii_lowercase() as char,
+                at,
+                at + 1,
+                byte.is_ascii_uppercase(),
+            );
             return;
         }
         let wordlike = |b: u8| b.is_ascii_alphanumeric() || b >= 0x80;
@@ -158,13 +169,11 @@ impl Reader<'_> {
                     if !inside {
                         self.plain.end_sentence();
                     }
-                    self.after_break = true;
                 }
             }
             Kind::Break => {
                 self.finish_word();
                 self.glued = byte == b'-' && next.is_some_and(wordlike);
-                self.after_break = byte != b'-' || !self.glued;
             }
             _ => {
                 self.finish_word();
@@ -185,7 +194,6 @@ impl Reader<'_> {
             }
             Kind::Break => {
                 self.finish_word();
-                self.after_break = true;
                 return;
             }
             _ => {}
@@ -230,7 +238,6 @@ impl Reader<'_> {
             at: 0,
             start: self.start,
             end: self.end,
-            after_break: self.after_break,
             glued: self.glued,
             capital: self.capital,
         };
@@ -238,7 +245,6 @@ impl Reader<'_> {
         self.glued = false;
         self.word.clear();
         self.odd = false;
-        self.after_break = false;
     }
 }
 
@@ -263,7 +269,6 @@ fn looks_like(c: char) -> Option<char> {
         'н' | 'һ' => 'h',
         'в' | 'β' => 'b',
         'ι' | 'ı' | 'ӏ' | 'і' => 'i',
-        'ø' => 'o',
         'ł' => 'l',
         'đ' => 'd',
         'ε' | 'є' | 'ё' => 'e',
@@ -271,11 +276,16 @@ fn looks_like(c: char) -> Option<char> {
         'п' | 'η' | 'и' => 'n',
         'я' => 'r',
         'ω' | 'ш' | 'щ' => 'w',
-        'σ' => 'o',
+        'σ' | 'ø' => 'o',
         'α' => 'a',
         'ν' => 'v',
         'ß' => 's',
-        _ => return skeleton(c.encode_utf8(&mut [0; 4])).next().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()),
+        _ => {
+            return skeleton(c.encode_utf8(&mut [0; 4]))
+                .next()
+                .filter(char::is_ascii_alphanumeric)
+                .map(|c| c.to_ascii_lowercase());
+        }
     };
     Some(own)
 }

@@ -6,7 +6,9 @@
 //! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
 //! words (`~3`). A `?` after a part makes it optional.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// What is wrong with a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,17 +25,48 @@ pub(super) enum Fault {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Part {
     Words(Vec<String>),
-    Choice(Vec<Vec<Part>>),
+    Choice(Arc<Vec<Vec<Part>>>),
     Gap(usize),
     Maybe(Box<Part>),
 }
 
 /// The named classes, each a list of rows.
-pub(super) type Classes = BTreeMap<String, Vec<String>>;
+#[derive(Debug, Default)]
+pub(super) struct Classes {
+    rows: BTreeMap<String, Vec<String>>,
+    // Each class is read once, however many patterns name it; that keeps the start short.
+    read: RefCell<BTreeMap<String, Part>>,
+}
+
+impl Classes {
+    pub(super) fn new(rows: BTreeMap<String, Vec<String>>) -> Self {
+        Self {
+            rows,
+            read: RefCell::default(),
+        }
+    }
+
+    fn get(&self, name: &str) -> Result<Part, Fault> {
+        if let Some(part) = self.read.borrow().get(name) {
+            return Ok(part.clone());
+        }
+        let rows = self
+            .rows
+            .get(name)
+            .ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
+        let part = choice(rows.iter().map(String::as_str), self)?;
+        self.read.borrow_mut().insert(name.to_owned(), part.clone());
+        Ok(part)
+    }
+}
 
 /// Reads a pattern.
 pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
-    split(row, ' ')?.into_iter().filter(|part| !part.is_empty()).map(|part| parse_part(part, classes)).collect()
+    split(row, ' ')?
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .map(|part| parse_part(part, classes))
+        .collect()
 }
 
 /// The regular expression of a pattern, for text in which every word has one space before it.
@@ -61,7 +94,7 @@ fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<Str
             Part::Choice(rows) => {
                 let mut weight = usize::MAX;
                 let mut all = Vec::new();
-                for row in rows {
+                for row in rows.iter() {
                     let (row_weight, words) = best(row, common)?;
                     weight = weight.min(row_weight);
                     all.extend(words);
@@ -74,7 +107,11 @@ fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<Str
 }
 
 fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {
-    if common(word.trim_end_matches('*')) { 0 } else { 1 + word.len().min(4) }
+    if common(word.trim_end_matches('*')) {
+        0
+    } else {
+        1 + word.len().min(4)
+    }
 }
 
 fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
@@ -88,25 +125,32 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
         }
     }
     if let Some(name) = part.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
-        let rows = classes.get(name).ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
-        return choice(rows.iter().map(String::as_str), classes);
+        return classes.get(name);
     }
     if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
         return choice(split(inner, '|')?.into_iter(), classes);
     }
     if let Some(number) = part.strip_prefix('~') {
-        return number.parse().map(Part::Gap).map_err(|_| Fault::BadPart(part.to_owned()));
+        return number
+            .parse()
+            .map(Part::Gap)
+            .map_err(|_| Fault::BadPart(part.to_owned()));
     }
     let words: Vec<String> = part.split('/').map(str::to_owned).collect();
     let plain = |word: &String| {
         let stem = word.strip_suffix('*').unwrap_or(word);
         !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
     };
-    if words.iter().all(plain) { Ok(Part::Words(words)) } else { Err(Fault::BadPart(part.to_owned())) }
+    if words.iter().all(plain) {
+        Ok(Part::Words(words))
+    } else {
+        Err(Fault::BadPart(part.to_owned()))
+    }
 }
 
 fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
-    Ok(Part::Choice(rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?))
+    let rows: Vec<Vec<Part>> = rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?;
+    Ok(Part::Choice(Arc::new(rows)))
 }
 
 /// Splits at a mark outside all brackets.

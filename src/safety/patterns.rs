@@ -17,6 +17,7 @@ use crate::safety::Topic;
 use crate::safety::notation;
 use crate::safety::notation::Classes;
 use crate::safety::notation::Fault;
+use crate::safety::notation::Part;
 
 /// What a match of a group does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -115,7 +116,7 @@ fn read() -> Whose {
 #[derive(Deserialize)]
 struct ClassFile {
     common: String,
-    class: Classes,
+    class: std::collections::BTreeMap<String, Vec<String>>,
 }
 
 #[derive(Deserialize)]
@@ -137,16 +138,18 @@ pub(super) enum BookFault {
 #[derive(Debug)]
 pub(super) struct Pattern {
     pub group: usize,
-    expression: String,
+    // The expression is written out only when the pattern is first tried; most never are.
+    parts: Vec<Part>,
     compiled: OnceLock<Option<Regex>>,
 }
 
 impl Pattern {
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
     pub(super) fn regex(&self) -> Option<&Regex> {
-        self.compiled.get_or_init(|| Regex::new(&self.expression).ok()).as_ref()
+        self.compiled
+            .get_or_init(|| Regex::new(&notation::expression(&self.parts)).ok())
+            .as_ref()
     }
-
 }
 
 /// All patterns, ready to be searched for.
@@ -170,9 +173,10 @@ const FILES: [&str; 6] = [
 
 impl Book {
     pub(super) fn new() -> Result<Self, BookFault> {
-        let classes: ClassFile =
-            toml::from_str(include_str!("patterns/classes.toml")).map_err(|e| BookFault::File(e.to_string()))?;
+        let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
+            .map_err(|e| BookFault::File(e.to_string()))?;
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
+        let named = Classes::new(classes.class);
         let mut groups = Vec::new();
         for file in FILES {
             let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
@@ -183,7 +187,7 @@ impl Book {
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
                 let parts =
-                    notation::parse(row, &classes.class).map_err(|fault| BookFault::Row(row.clone(), fault))?;
+                    notation::parse(row, &named).map_err(|fault| BookFault::Row(row.clone(), fault))?;
                 let needles = notation::needles(&parts, &|word| common.contains(word));
                 if needles.is_empty() {
                     return Err(BookFault::NoNeedle(row.clone()));
@@ -194,7 +198,7 @@ impl Book {
                 }
                 patterns.push(Pattern {
                     group: index,
-                    expression: notation::expression(&parts),
+                    parts,
                     compiled: OnceLock::new(),
                 });
             }
@@ -202,21 +206,38 @@ impl Book {
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
             .kind(Some(AhoCorasickKind::DFA))
-            .build(by_needle.keys().map(|needle| format!(" {}", needle.trim_end_matches('*'))))
+            .build(
+                by_needle
+                    .keys()
+                    .map(|needle| format!(" {}", needle.trim_end_matches('*'))),
+            )
             .map_err(|e| BookFault::File(e.to_string()))?;
-        Ok(Self { groups, patterns, needles, whole, wanted: by_needle.into_values().collect() })
+        Ok(Self {
+            groups,
+            patterns,
+            needles,
+            whole,
+            wanted: by_needle.into_values().collect(),
+        })
     }
 
     /// The expressions that do not compile.
     pub(super) fn uncompiled(&self) -> Vec<String> {
-        self.patterns.iter().filter(|p| p.regex().is_none()).map(|p| p.expression.clone()).collect()
+        self.patterns
+            .iter()
+            .filter(|p| p.regex().is_none())
+            .map(|p| notation::expression(&p.parts))
+            .collect()
     }
 
     /// The places where needles stand in a plain text, with the patterns that want them, in order of the place.
     pub(super) fn hits<'a>(&'a self, text: &'a str) -> impl Iterator<Item = (usize, &'a [u32])> {
         self.needles.find_overlapping_iter(text).filter_map(|hit| {
             let id = hit.pattern().as_usize();
-            let ends = text.as_bytes().get(hit.end()).is_none_or(|b| *b == b' ' || *b == b'\n');
+            let ends = text
+                .as_bytes()
+                .get(hit.end())
+                .is_none_or(|b| *b == b' ' || *b == b'\n');
             (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
         })
     }

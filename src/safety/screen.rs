@@ -26,7 +26,10 @@ pub(super) struct Screen {
 impl Screen {
     fn new() -> Result<Self, BookFault> {
         let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
-        Ok(Self { speller, book: Book::new()? })
+        Ok(Self {
+            speller,
+            book: Book::new()?,
+        })
     }
 
     /// The shipped screen, or the fault in its files.
@@ -42,7 +45,12 @@ impl Screen {
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(text, &plain, one)).collect();
         findings.sort_by(|a, b| {
-            (a.range.start, b.range.end, &a.group, b.level).cmp(&(b.range.start, a.range.end, &b.group, a.level))
+            (a.range.start, b.range.end, &a.group, b.level).cmp(&(
+                b.range.start,
+                a.range.end,
+                &b.group,
+                a.level,
+            ))
         });
         findings.dedup_by(|b, a| a.group == b.group && a.range == b.range);
         findings
@@ -105,12 +113,24 @@ impl Screen {
         let about = match group.about {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
-            Whose::Read => {
-                subject::about(plain, &one.range, &clauses::sentence(&plain.text, one.range.start))
-            }
+            Whose::Read => subject::about(
+                plain,
+                &one.range,
+                &clauses::sentence(&plain.text, one.range.start),
+            ),
         };
-        let about = if one.level == crate::safety::Level::Quiet { About::Me } else { about };
+        let about = if one.level == crate::safety::Level::Quiet {
+            About::Me
+        } else {
+            about
+        };
         let _ = text;
-        Finding { group: group.name.clone(), level: one.level, topic: one.topic, about, range: first.start..last.end }
+        Finding {
+            group: group.name.clone(),
+            level: one.level,
+            topic: one.topic,
+            about,
+            range: first.start..last.end,
+        }
     }
 }

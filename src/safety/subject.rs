@@ -6,9 +6,20 @@ use crate::safety::About;
 use crate::safety::normalise::Plain;
 
 const OWN: [&str; 9] = ["myself", "i", "im", "ive", "id", "ill", "my", "me", "mine"];
-const THEIRS: [&str; 8] = ["himself", "herself", "themselves", "themself", "his", "her", "their", "hisself"];
-const THEY: [&str; 14] =
-    ["he", "she", "they", "hes", "shes", "theyre", "hed", "shed", "theyd", "theyve", "him", "them", "who", "whos"];
+const THEIRS: [&str; 8] = [
+    "himself",
+    "herself",
+    "themselves",
+    "themself",
+    "his",
+    "her",
+    "their",
+    "hisself",
+];
+const THEY: [&str; 14] = [
+    "he", "she", "they", "hes", "shes", "theyre", "hed", "shed", "theyd", "theyve", "him", "them", "who",
+    "whos",
+];
 
 /// Reads from a sentence whom the words in `range` of the plain text are about.
 pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>) -> About {
@@ -18,23 +29,36 @@ pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>
     if own_self {
         return About::Me;
     }
-    if (first..=last).any(|i| matches!(plain.word(i), "himself" | "herself" | "themselves" | "themself" | "hisself")) {
+    if (first..=last).any(|i| {
+        matches!(
+            plain.word(i),
+            "himself" | "herself" | "themselves" | "themself" | "hisself"
+        )
+    }) {
         return About::Other;
     }
     // Within the finding the first subject counts, before it the nearest.
     let inside = (first..=last).find_map(|i| subject(plain, i, first, true));
     let start = plain.token_at(sentence.start + 1);
     let before = || (start..first).rev().find_map(|i| subject(plain, i, start, false));
-    inside.or_else(before).or_else(|| theirs(plain, first, last)).unwrap_or(About::Me)
+    inside
+        .or_else(before)
+        .or_else(|| theirs(plain, first, last))
+        .unwrap_or(About::Me)
 }
 
 fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
     let word = plain.word(index);
-    let before = if index > start || !inside && index > 0 { plain.word(index - 1) } else { "" };
-    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "me" | "myself" | "mine") {
+    let before = if index > start || !inside && index > 0 {
+        plain.word(index - 1)
+    } else {
+        ""
+    };
+    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") || word == "me" && !inside {
         return Some(About::Me);
     }
-    if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to") {
+    if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to")
+    {
         return Some(About::Other);
     }
     if OWN.contains(&word) {
@@ -51,48 +75,210 @@ fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<Ab
 }
 
 fn theirs(plain: &Plain, first: usize, last: usize) -> Option<About> {
-    (first..=last).any(|i| THEIRS.contains(&plain.word(i))).then_some(About::Other)
+    (first..=last)
+        .any(|i| THEIRS.contains(&plain.word(i)))
+        .then_some(About::Other)
 }
 
 fn followed_by_verb(plain: &Plain, index: usize) -> bool {
     index + 1 < plain.tokens.len()
         && matches!(
             plain.word(index + 1),
-            "is" | "has" | "was" | "took" | "told" | "says" | "said" | "wants" | "keeps" | "just" | "tried" | "texted"
-                | "threatened" | "swallowed" | "cut" | "cuts" | "hurt" | "hears" | "rang" | "called" | "wont" | "isnt"
-                | "overdosed" | "starves" | "thinks" | "and" | "never" | "feels" | "talks" | "messaged" | "attempted"
+            "is" | "has"
+                | "was"
+                | "took"
+                | "told"
+                | "says"
+                | "said"
+                | "wants"
+                | "keeps"
+                | "just"
+                | "tried"
+                | "texted"
+                | "threatened"
+                | "swallowed"
+                | "cut"
+                | "cuts"
+                | "hurt"
+                | "hears"
+                | "rang"
+                | "called"
+                | "wont"
+                | "isnt"
+                | "overdosed"
+                | "starves"
+                | "thinks"
+                | "and"
+                | "never"
+                | "feels"
+                | "talks"
+                | "messaged"
+                | "attempted"
         )
 }
 
 /// A text in capitals says nothing about names.
 fn is_shouting(plain: &Plain, index: usize) -> bool {
     let beside = [index.checked_sub(1), Some(index + 1)];
-    beside.into_iter().flatten().filter_map(|i| plain.tokens.get(i)).all(|token| token.capital)
+    beside
+        .into_iter()
+        .flatten()
+        .filter_map(|i| plain.tokens.get(i))
+        .all(|token| token.capital)
 }
 
 fn is_opening(word: &str) -> bool {
     matches!(
         word,
-        "the" | "and" | "but" | "because" | "just" | "tonight" | "today" | "yesterday" | "tomorrow" | "last" | "god" | "please"
-            | "monday" | "tuesday" | "wednesday" | "thursday" | "friday" | "saturday" | "sunday" | "january" | "february"
-            | "march" | "april" | "june" | "july" | "august" | "september" | "october" | "november" | "december"
-            | "christmas" | "easter" | "every" | "sometimes" | "maybe" | "still" | "now" | "then" | "when" | "why"
-            | "what" | "how" | "everyone" | "everything" | "nothing" | "there" | "this" | "that" | "it" | "its"
+        "the"
+            | "and"
+            | "but"
+            | "because"
+            | "just"
+            | "tonight"
+            | "today"
+            | "yesterday"
+            | "tomorrow"
+            | "last"
+            | "god"
+            | "please"
+            | "monday"
+            | "tuesday"
+            | "wednesday"
+            | "thursday"
+            | "friday"
+            | "saturday"
+            | "sunday"
+            | "january"
+            | "february"
+            | "march"
+            | "april"
+            | "june"
+            | "july"
+            | "august"
+            | "september"
+            | "october"
+            | "november"
+            | "december"
+            | "christmas"
+            | "easter"
+            | "every"
+            | "sometimes"
+            | "maybe"
+            | "still"
+            | "now"
+            | "then"
+            | "when"
+            | "why"
+            | "what"
+            | "how"
+            | "everyone"
+            | "everything"
+            | "nothing"
+            | "there"
+            | "this"
+            | "that"
+            | "it"
+            | "its"
     )
 }
 
 /// Words for people other than the person who writes.
 pub(super) fn is_person(word: &str) -> bool {
     matches!(
-        word.strip_suffix('s').filter(|w| w.len() > 3).unwrap_or(word),
-        "friend" | "mate" | "flatmate" | "roommate" | "housemate" | "bestie" | "brother" | "sister" | "sibling" | "bro" | "sis"
-            | "mum" | "mom" | "mother" | "dad" | "father" | "parent" | "son" | "daughter" | "kid" | "child" | "children"
-            | "cousin" | "aunt" | "aunty" | "auntie" | "uncle" | "nephew" | "niece" | "grandad" | "grandfather" | "grandma"
-            | "grandmother" | "gran" | "nan" | "nana" | "grandpa" | "grandson" | "granddaughter" | "husband" | "wife" | "partner"
-            | "boyfriend" | "girlfriend" | "bf" | "gf" | "ex" | "fiance" | "fiancee" | "colleague" | "coworker" | "classmate"
-            | "student" | "pupil" | "neighbour" | "neighbor" | "tenant" | "lodger" | "teammate" | "stepson" | "stepdaughter"
-            | "stepdad" | "stepmum" | "stepmom" | "stepbrother" | "stepsister" | "teen" | "teenager" | "girl" | "boy" | "guy"
-            | "man" | "woman" | "lad" | "bloke" | "somebody" | "someone" | "client" | "patient" | "boss" | "mentee" | "apprentice"
-            | "godson" | "goddaughter" | "twin" | "bos" | "manager" | "landlord" | "buddy" | "pal" | "family" | "wive" | "spouse"
+        word.strip_suffix('s').filter(|w| w.len() > 2).unwrap_or(word),
+        "friend"
+            | "mate"
+            | "flatmate"
+            | "roommate"
+            | "housemate"
+            | "bestie"
+            | "brother"
+            | "sister"
+            | "sibling"
+            | "bro"
+            | "sis"
+            | "mum"
+            | "mom"
+            | "mother"
+            | "dad"
+            | "father"
+            | "parent"
+            | "son"
+            | "daughter"
+            | "kid"
+            | "child"
+            | "children"
+            | "cousin"
+            | "aunt"
+            | "aunty"
+            | "auntie"
+            | "uncle"
+            | "nephew"
+            | "niece"
+            | "grandad"
+            | "grandfather"
+            | "grandma"
+            | "grandmother"
+            | "gran"
+            | "nan"
+            | "nana"
+            | "grandpa"
+            | "grandson"
+            | "granddaughter"
+            | "husband"
+            | "wife"
+            | "partner"
+            | "boyfriend"
+            | "girlfriend"
+            | "bf"
+            | "gf"
+            | "ex"
+            | "fiance"
+            | "fiancee"
+            | "colleague"
+            | "coworker"
+            | "classmate"
+            | "student"
+            | "pupil"
+            | "neighbour"
+            | "neighbor"
+            | "tenant"
+            | "lodger"
+            | "teammate"
+            | "stepson"
+            | "stepdaughter"
+            | "stepdad"
+            | "stepmum"
+            | "stepmom"
+            | "stepbrother"
+            | "stepsister"
+            | "teen"
+            | "teenager"
+            | "girl"
+            | "boy"
+            | "guy"
+            | "man"
+            | "woman"
+            | "lad"
+            | "bloke"
+            | "somebody"
+            | "someone"
+            | "client"
+            | "patient"
+            | "boss"
+            | "mentee"
+            | "apprentice"
+            | "godson"
+            | "goddaughter"
+            | "twin"
+            | "bos"
+            | "manager"
+            | "landlord"
+            | "buddy"
+            | "pal"
+            | "family"
+            | "wive"
+            | "spouse"
     )
 }

@@ -48,10 +48,18 @@ impl Speller {
         let mut pairs: HashMap<String, Vec<(String, String)>> = HashMap::new();
         for (pair, word) in file.pairs {
             if let Some((first, second)) = pair.split_once(' ') {
-                pairs.entry(second.to_owned()).or_default().push((first.to_owned(), word));
+                pairs
+                    .entry(second.to_owned())
+                    .or_default()
+                    .push((first.to_owned(), word));
             }
         }
-        Ok(Self { guarded, known, fixes, pairs })
+        Ok(Self {
+            guarded,
+            known,
+            fixes,
+            pairs,
+        })
     }
 
     /// Adds a word as read to the plain form, undone where it hides one.
@@ -67,7 +75,14 @@ impl Speller {
         {
             plain.text.truncate(last.at - 1);
             plain.tokens.pop();
-            push_all(whole, Token { end: token.end, ..last }, plain);
+            push_all(
+                whole,
+                Token {
+                    end: token.end,
+                    ..last
+                },
+                plain,
+            );
             return;
         }
         if let Some(fix) = self.fixes.get(word) {
@@ -115,14 +130,30 @@ impl Speller {
         let bytes = word.as_bytes();
         if starred {
             let fits = |with: &&String| with.len() >= 3 && fits(bytes, with.as_bytes());
-            return self.guarded.iter().find(|with| with.len() == word.len() && fits(with)).or_else(|| self.guarded.iter().find(fits)).cloned();
+            return self
+                .guarded
+                .iter()
+                .find(|with| with.len() == word.len() && fits(with))
+                .or_else(|| self.guarded.iter().find(fits))
+                .cloned();
         }
-        let plain: Vec<String> = ['i', 'l'].iter().map(|one| word.chars().map(|c| unleet(c, *one)).collect()).collect();
-        plain.iter().find(|plain| self.known.contains(*plain)).cloned().or_else(|| {
-            plain.iter().find_map(|plain| {
-                self.fixes.get(plain).cloned().or_else(|| self.without_repeats(plain)).or_else(|| self.apart(plain))
+        let plain: Vec<String> = ['i', 'l']
+            .iter()
+            .map(|one| word.chars().map(|c| unleet(c, *one)).collect())
+            .collect();
+        plain
+            .iter()
+            .find(|plain| self.known.contains(*plain))
+            .cloned()
+            .or_else(|| {
+                plain.iter().find_map(|plain| {
+                    self.fixes
+                        .get(plain)
+                        .cloned()
+                        .or_else(|| self.without_repeats(plain))
+                        .or_else(|| self.apart(plain))
+                })
             })
-        })
     }
 
     /// The word without letters held down, if that makes a known word.
@@ -143,14 +174,22 @@ impl Speller {
         };
         let (one, two) = (squeezed(1), squeezed(2));
         let find = |form: &String| {
-            self.known.contains(form).then(|| form.clone()).or_else(|| self.fixes.get(form).cloned())
+            self.known
+                .contains(form)
+                .then(|| form.clone())
+                .or_else(|| self.fixes.get(form).cloned())
         };
-        find(&two).or_else(|| find(&one)).or_else(|| self.apart(&two)).or_else(|| self.apart(&one))
+        find(&two)
+            .or_else(|| find(&one))
+            .or_else(|| self.apart(&two))
+            .or_else(|| self.apart(&one))
     }
 
     /// Words written without spaces, taken apart, if they hold a word of danger and every part is known.
     fn apart(&self, word: &str) -> Option<String> {
-        let marks = ["myself", "mylife", "todie", "suicid", "itall", "kill", "dead", "alive"];
+        let marks = [
+            "myself", "mylife", "todie", "suicid", "itall", "kill", "dead", "alive",
+        ];
         if word.len() < 8 || word.len() > 60 || !marks.iter().any(|mark| word.contains(mark)) {
             return None;
         }
@@ -184,29 +223,55 @@ impl Speller {
 
     /// Joins letters set apart ("d i e") and words broken by a hyphen or point ("su-icide").
     pub(super) fn join(&self, plain: Plain) -> Plain {
-        let single = |token: &Token| plain.text.as_bytes().get(token.at + 1).is_none_or(|b| !b.is_ascii_alphanumeric());
+        let single = |token: &Token| {
+            plain
+                .text
+                .as_bytes()
+                .get(token.at + 1)
+                .is_none_or(|b| !b.is_ascii_alphanumeric())
+        };
         let spaced = plain.tokens.windows(3).any(|w| w.iter().all(single));
-        let broken = plain.tokens.windows(2).any(|w| {
-            w[1].glued && !single(&w[0]) && self.known_join(&plain, &w[0], &w[1]).is_some()
-        });
+        let broken = plain
+            .tokens
+            .windows(2)
+            .any(|w| w[1].glued && !single(&w[0]) && self.known_join(&plain, &w[0], &w[1]).is_some());
         if !spaced && !broken {
             return plain;
         }
-        let mut out = Plain { text: String::with_capacity(plain.text.len()), tokens: Vec::new() };
+        let mut out = Plain {
+            text: String::with_capacity(plain.text.len()),
+            tokens: Vec::new(),
+        };
         let mut index = 0;
         while index < plain.tokens.len() {
             let first = plain.tokens[index];
             if index > 0 && plain.text.as_bytes()[plain.tokens[index].at - 2] == b'\n' {
                 out.text.push('\n');
             }
-            let run = plain.tokens[index..].iter().take(200).take_while(|token| single(token)).count();
+            let run = plain.tokens[index..]
+                .iter()
+                .take(200)
+                .take_while(|token| single(token))
+                .count();
             if run >= 3 {
                 let last = plain.tokens[index + run - 1];
                 let joined: String = (index..index + run).map(|i| plain.word(i)).collect();
                 let joined: String = joined.chars().map(|c| unleet(c, 'i')).collect();
-                let row = if self.known.contains(&joined) { Some(joined) } else { self.segment(&joined).filter(|row| row.split(' ').any(|w| w.len() > 2)) };
+                let row = if self.known.contains(&joined) {
+                    Some(joined)
+                } else {
+                    self.segment(&joined)
+                        .filter(|row| row.split(' ').any(|w| w.len() > 2))
+                };
                 if let Some(row) = row {
-                    push_all(&row, Token { end: last.end, ..first }, &mut out);
+                    push_all(
+                        &row,
+                        Token {
+                            end: last.end,
+                            ..first
+                        },
+                        &mut out,
+                    );
                     index += run;
                     continue;
                 }
@@ -215,7 +280,14 @@ impl Speller {
                 && next.glued
                 && let Some(whole) = self.known_join(&plain, &first, next)
             {
-                push_all(&whole, Token { end: next.end, ..first }, &mut out);
+                push_all(
+                    &whole,
+                    Token {
+                        end: next.end,
+                        ..first
+                    },
+                    &mut out,
+                );
                 index += 2;
                 continue;
             }

@@ -43,9 +43,12 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
             }
             terminal.hint(&phrase("prompt.confirm"));
         }
-        Wait::Deliberate { word } => terminal.hint(&filled("prompt.deliberate", &[("word", word)])),
-        Wait::Press => terminal.hint(&phrase("prompt.press")),
-        Wait::Words | Wait::Entry { .. } | Wait::Recorded | Wait::End => {}
+        // The question says by itself what to do where there is one.
+        Wait::Deliberate { word } if prompt.line.is_none() => {
+            terminal.hint(&filled("prompt.deliberate", &[("word", word)]));
+        }
+        Wait::Press if prompt.line.is_none() => terminal.hint(&phrase("prompt.press")),
+        Wait::Deliberate { .. } | Wait::Press | Wait::Words | Wait::Entry { .. } | Wait::Recorded | Wait::End => {}
     }
 }
 

@@ -3,6 +3,8 @@
 //! An answer, the facts it made and the place it led to are kept as one batch before the next prompt is shown. So
 //! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
 
+use std::collections::VecDeque;
+
 use zeroize::Zeroizing;
 
 use crate::dialogue::Input;
@@ -17,6 +19,7 @@ use crate::map::EventId;
 use crate::map::SittingId;
 use crate::map::What;
 use crate::safety;
+use crate::safety::Level;
 use crate::safety::Screened;
 use crate::shell::House;
 use crate::shell::phrases::filled;
@@ -27,6 +30,7 @@ use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
+use crate::voice::split_entries;
 
 /// How a sitting came to stop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,6 +61,8 @@ struct Sitting<'a> {
     id: SittingId,
     script: String,
     stepped: Stepped,
+    /// Entries that came several at once and wait for their turn, each with the words as heard if it was spoken.
+    queue: VecDeque<(Option<Zeroizing<String>>, Zeroizing<String>)>,
     /// Whether the prompt stands where an earlier run of the program left it.
     taken_up: bool,
 }
@@ -79,14 +85,14 @@ impl<'a> Sitting<'a> {
             let say = if resumed.moved { "prompt.resumed-moved" } else { "prompt.resumed" };
             house.terminal.say(&phrase(say));
             let stepped = recalled(library, house, resumed.state);
-            return Ok(Self { house, library, id, script, stepped, taken_up: true });
+            return Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), taken_up: true });
         }
         let Some(state) = State::begin(library, &script) else {
             return Err(Trouble::Told("trouble.script", script));
         };
         let id = SittingId(house.kept.minting().identity());
         let stepped = take(house, library, &state, Input::Begin).map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
-        Ok(Self { house, library, id, script, stepped, taken_up: false })
+        Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), taken_up: false })
     }
 
     fn run(&mut self) -> Result<Stopped, Trouble> {
@@ -160,6 +166,12 @@ impl<'a> Sitting<'a> {
 
     /// Shows the prompt and reads one line.
     fn listen(&mut self) -> Result<Heard, Trouble> {
+        if matches!(self.stepped.prompt.wait, Wait::Entry { .. })
+            && let Some((heard, line)) = self.queue.pop_front()
+        {
+            let heard = heard.as_ref().unwrap_or(&line);
+            return Ok(Heard::Input(Input::Answer(safety::screen_spoken(heard, &line))));
+        }
         prompt::show(&mut self.house.terminal, &self.stepped.prompt);
         let given = match &self.stepped.prompt.wait {
             Wait::Confirm { text } if self.house.terminal.is_interactive() => text.as_str().to_owned(),
@@ -175,8 +187,35 @@ impl<'a> Sitting<'a> {
             Line::Hide => self.hide(),
             Line::Typed(line) => match slash::read(&line) {
                 Some(command) => self.obey(&command),
-                None => Ok(Heard::Input(Input::Answer(self.screened(&line)))),
+                None => Ok(self.answered(line)),
             },
+        }
+    }
+
+    /// One line is an answer. Several, pasted at once where entries are asked for, may be kept one by one.
+    fn answered(&mut self, line: Zeroizing<String>) -> Heard {
+        let parts: Vec<_> = line.lines().map(str::trim).filter(|part| !part.is_empty()).collect();
+        if parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. }) {
+            let parts: Vec<_> = parts.into_iter().map(|part| Zeroizing::new(part.to_owned())).collect();
+            if self.one_by_one(&parts) {
+                self.queue.extend(parts.into_iter().map(|part| (None, part)));
+                return Heard::Again;
+            }
+        }
+        Heard::Input(Input::Answer(self.screened(&line.replace(['\n', '\r'], " "))))
+    }
+
+    /// Shows several things that came at once and asks whether each is to be an entry of its own.
+    fn one_by_one(&mut self, parts: &[Zeroizing<String>]) -> bool {
+        let terminal = &mut self.house.terminal;
+        terminal.say(&filled("prompt.several", &[("count", &parts.len().to_string())]));
+        for (place, part) in parts.iter().enumerate() {
+            terminal.option(place + 1, part);
+        }
+        terminal.hint(&phrase("prompt.several-ask"));
+        match terminal.ask("") {
+            Line::Typed(line) => !line.trim().to_lowercase().starts_with('n'),
+            Line::Closed | Line::Hide => false,
         }
     }
 
@@ -213,9 +252,22 @@ impl<'a> Sitting<'a> {
             return Heard::Again;
         }
         match crate::shell::speaking::hear(self.house, file) {
-            Some(heard) => Heard::Input(Input::Heard(safety::screen_spoken(&heard, &heard))),
+            Some(heard) => self.heard(heard),
             None => Heard::Again,
         }
+    }
+
+    /// Spoken words are shown to be kept, edited or said again. Several entries in one breath are offered one by one,
+    /// unless there is danger in them: that comes first.
+    fn heard(&mut self, heard: Zeroizing<String>) -> Heard {
+        let screened = safety::screen_spoken(&heard, &heard);
+        let parts: Vec<_> = split_entries(&heard).into_iter().map(Zeroizing::new).collect();
+        let several = parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. });
+        if several && screened.level() < Level::Pause && self.one_by_one(&parts) {
+            self.queue.extend(parts.into_iter().map(|part| (Some(heard.clone()), part)));
+            return Heard::Again;
+        }
+        Heard::Input(Input::Heard(screened))
     }
 
     /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.

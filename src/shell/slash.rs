@@ -41,6 +41,22 @@ pub(crate) enum Slash {
     Unknown(String),
 }
 
+/// Every command with the name of the phrase that says what it does.
+const MEANINGS: [(&str, &str); 12] = [
+    ("/back", "help.back"),
+    ("/skip", "help.skip"),
+    ("/pause", "help.pause"),
+    ("/crisis", "help.crisis"),
+    ("/ground", "help.ground"),
+    ("/map", "help.map"),
+    ("/voice", "help.voice"),
+    ("/voice FILE.wav", "help.voice-file"),
+    ("/region NZ", "help.region"),
+    ("/hide, Ctrl-G", "help.hide"),
+    ("/hide keep, drop", "help.hide-choice"),
+    ("/check on, off", "help.check"),
+];
+
 /// Reads a line that starts with a slash; any other line is an answer.
 pub(crate) fn read(line: &str) -> Option<Slash> {
     let line = line.trim();
@@ -71,8 +87,9 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
 pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
     match command {
         Slash::Help => {
-            for name in ["help.1", "help.2", "help.3", "help.4", "help.5", "help.6", "help.7"] {
-                house.terminal.say(&phrase(name));
+            house.terminal.say(&phrase("help.answer"));
+            for (word, name) in MEANINGS {
+                house.terminal.meaning(word, &phrase(name));
             }
         }
         Slash::Crisis => show::crisis(house),

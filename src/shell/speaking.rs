@@ -102,7 +102,6 @@ pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Option<Zeroizing<S
             None
         }
         Ok(Some(heard)) => {
-            house.terminal.say(&phrase("voice.heard"));
             tell_doubt(house, &heard);
             Some(heard.text)
         }

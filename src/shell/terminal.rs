@@ -134,10 +134,22 @@ impl Terminal {
         }
     }
 
+    /// A word with its meaning, such as a command: side by side where there is room.
+    pub(crate) fn meaning(&mut self, word: &str, meaning: &str) {
+        let width = self.screen.columns.min(READING_WIDTH);
+        let first = format!("{word:<16} ");
+        let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("                 ");
+        for line in textwrap::wrap(meaning, options) {
+            self.line(&line);
+        }
+    }
+
     /// What fits at a prompt, said quietly: dim where the terminal can.
     pub(crate) fn hint(&mut self, text: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
-        for line in textwrap::wrap(text, width) {
+        let indent = &text[..text.len() - text.trim_start().len()];
+        let options = textwrap::Options::new(width).initial_indent(indent).subsequent_indent(indent);
+        for line in textwrap::wrap(&shown(text.trim_start()), options) {
             if self.screen.colour {
                 self.line(&format!("\u{1b}[2m{line}\u{1b}[0m"));
             } else {

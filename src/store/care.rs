@@ -12,12 +12,12 @@ use crate::store::Site;
 use crate::store::Store;
 use crate::store::StoreError;
 use crate::store::Unlock;
+use crate::store::chance::calibrate;
+use crate::store::chance::salts;
 use crate::store::frame;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
 use crate::store::site;
-use crate::store::store::calibrate;
-use crate::store::store::salts;
 
 /// How many snapshots are kept.
 const SNAPSHOTS: u64 = 7;

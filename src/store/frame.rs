@@ -1,6 +1,9 @@
 //! The journal's form: a heading, then one frame for each batch of records, each with a marker, its length and a
 //! checksum (CRC-32), so that a batch is there whole or not at all, and damage in one frame does not reach the next.
 //!
+//! The file is always filled up with zeros to a multiple of 64 KiB: writing into room that is there already is durable
+//! sooner than letting a file grow, and the disk is less likely to be full at the wrong moment.
+//!
 //! In bytes: heading `WAYFOLDJ`, format 2, store 16, checksum 4. A frame: marker 8, length of its body 4, body, checksum
 //! of marker, length and body 4. A body: for each record its length 4, then the record. Numbers are big-endian.
 
@@ -17,11 +20,16 @@ pub(crate) const HEADING: usize = 30;
 /// Bytes in a frame beside its body.
 const AROUND: usize = 16;
 
+/// The file is a multiple of this long.
+const STEP: usize = 64 << 10;
+
 /// What a journal's bytes hold.
 #[derive(Debug, Default, PartialEq, Eq)]
 pub(crate) struct Found {
     /// Where each record lies, in the order of the file.
     pub(crate) records: Vec<Range<usize>>,
+    /// Where the last whole frame ends.
+    pub(crate) end: usize,
     /// Whether the heading is whole and belongs to the store.
     pub(crate) heading: bool,
     /// Whether there are bytes between or inside frames that fit nothing.
@@ -72,6 +80,9 @@ pub(crate) fn read(bytes: &[u8], store: [u8; 16]) -> Found {
             at = end;
             continue;
         }
+        if bytes[at..].iter().all(|&byte| byte == 0) {
+            break;
+        }
         // Each try costs a checksum over what the frame claims to be. A file made of false markers must not cost more
         // than reading it some times over.
         let next = (at + 1..bytes.len()).find(|&next| {
@@ -89,7 +100,20 @@ pub(crate) fn read(bytes: &[u8], store: [u8; 16]) -> Found {
             break;
         }
     }
+    found.end = at;
+    found.torn |= !bytes.len().is_multiple_of(STEP);
     found
+}
+
+/// Fills bytes that are to be written at an offset up to where the file may end.
+pub(crate) fn fill_up(at: u64, bytes: &mut Vec<u8>) {
+    let end = usize::try_from(at).unwrap_or(0) + bytes.len();
+    bytes.resize(bytes.len() + end.next_multiple_of(STEP) - end, 0);
+}
+
+/// Whether a journal holds, or held, anything beside its heading.
+pub(crate) fn is_used(bytes: &[u8]) -> bool {
+    bytes.iter().skip(HEADING).any(|&byte| byte != 0)
 }
 
 /// The bytes that a frame at `at` claims, where there is a marker and the file is long enough.

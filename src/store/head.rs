@@ -59,17 +59,17 @@ impl Head {
 
     /// The newest head in a file, and whether both slots were whole.
     pub(crate) fn read(bytes: &[u8], sealer: &Sealer) -> (Option<Self>, bool) {
-        let slots = [bytes.get(..SLOT), bytes.get(SLOT..2 * SLOT)];
-        let heads = slots.map(|slot| slot.and_then(|slot| Self::open(slot, sealer)));
+        let halves = [bytes.get(..SLOT), bytes.get(SLOT..2 * SLOT)];
+        let found = halves.map(|half| half.and_then(|half| Self::open(half, sealer)));
         // Two whole slots that are not one turn apart were never written like this: one of them is older.
-        let follow = matches!(heads, [Some(even), Some(odd)] if even.turn.abs_diff(odd.turn) == 1);
-        let newest = heads.into_iter().flatten().max_by_key(|head| head.turn);
+        let follow = matches!(found, [Some(even), Some(odd)] if even.turn.abs_diff(odd.turn) == 1);
+        let newest = found.into_iter().flatten().max_by_key(|head| head.turn);
         (newest, follow && bytes.len() == 2 * SLOT)
     }
 
     fn open(slot: &[u8], sealer: &Sealer) -> Option<Self> {
-        let (nonce, sealed) = slot.split_first_chunk::<NONCE>()?;
-        let text = sealer.open(nonce, &sealer.label(LABEL), sealed)?;
+        let (nonce, rest) = slot.split_first_chunk::<NONCE>()?;
+        let text = sealer.open(nonce, &sealer.label(LABEL), rest)?;
         let eight = |at: usize| text.get(at..at + 8)?.try_into().ok().map(u64::from_be_bytes);
         Some(Self {
             turn: eight(0)?,

@@ -9,6 +9,7 @@
 
 mod backup;
 mod care;
+mod chance;
 mod disk;
 mod error;
 mod frame;

@@ -65,12 +65,12 @@ pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<
     let mut standing = BTreeMap::new();
     for &bytes in &copies.journal {
         offer(&mut standing, sealer, bytes, None, |record| {
-            record.in_journal = true
+            record.in_journal = true;
         });
     }
     for &(number, bytes) in &copies.records {
         offer(&mut standing, sealer, bytes, Some(number), |record| {
-            record.in_records = true
+            record.in_records = true;
         });
     }
     let known_count = known.map_or(0, |head| head.count);
@@ -258,4 +258,89 @@ fn first_time<'s, 'a: 's>(
     mut records: impl Iterator<Item = (&'s u64, &'s Standing<'a>)>,
 ) -> Option<Timestamp> {
     records.find_map(|(_, record)| record.event.as_ref().map(|event| event.at))
+}
+
+#[cfg(test)]
+mod tests {
+    use zeroize::Zeroizing;
+
+    use super::*;
+
+    fn chain(sealer: &Sealer, lefts: &[u32]) -> Vec<Vec<u8>> {
+        let mut before = Tag::default();
+        (0..)
+            .zip(lefts)
+            .map(|(number, &left)| {
+                let nonce = [u8::try_from(number).expect("small"); seal::NONCE];
+                let body = Body::Event(Zeroizing::new(b"{}".to_vec()));
+                let record = sealer
+                    .close_record(Place { number, left, before }, &nonce, &body)
+                    .expect("sealed");
+                before = seal::tag(&record);
+                record
+            })
+            .collect()
+    }
+
+    fn agree<'a>(
+        sealer: &Sealer,
+        journal: &'a [Vec<u8>],
+        records: &[(u64, &'a [u8])],
+        known: &Head,
+    ) -> Agreed<'a> {
+        let journal = journal.iter().map(Vec::as_slice).collect();
+        let copies = Copies {
+            journal,
+            records: records.to_vec(),
+            snapshots: Vec::new(),
+        };
+        reconcile(&copies, sealer, Some(known))
+    }
+
+    #[test]
+    fn a_batch_beyond_the_head_that_is_not_whole_does_not_stand() {
+        let sealer = Sealer::new(&[1; 32], [2; 16]);
+        let chain = chain(&sealer, &[0, 2, 1, 0]);
+        let head = Head {
+            count: 1,
+            last: seal::tag(&chain[0]),
+            ..Head::default()
+        };
+        let cut = agree(&sealer, &chain[..3], &[], &head);
+        assert_eq!((cut.count, cut.standing.len(), cut.dropped), (1, 1, true));
+        let whole = agree(&sealer, &chain, &[], &head);
+        assert_eq!((whole.count, whole.beyond, whole.dropped), (4, (3, 1), false));
+    }
+
+    #[test]
+    fn a_record_from_another_line_of_the_same_store_is_out_of_chain() {
+        let sealer = Sealer::new(&[1; 32], [2; 16]);
+        let (one, other) = (chain(&sealer, &[0, 0, 0]), chain(&sealer, &[1, 0, 0]));
+        let mixed = vec![one[0].clone(), other[1].clone(), one[2].clone()];
+        let agreed = agree(
+            &sealer,
+            &mixed,
+            &[],
+            &Head {
+                count: 3,
+                last: seal::tag(&one[2]),
+                ..Head::default()
+            },
+        );
+        let expected = [1, 2].map(|record| Notice::OutOfChain { record });
+        assert_eq!(agreed.out_of_chain(None), expected);
+    }
+
+    #[test]
+    fn a_record_under_another_key_of_the_database_does_not_count() {
+        let sealer = Sealer::new(&[1; 32], [2; 16]);
+        let chain = chain(&sealer, &[0, 0]);
+        let head = Head {
+            count: 2,
+            last: seal::tag(&chain[1]),
+            ..Head::default()
+        };
+        let agreed = agree(&sealer, &[], &[(0, &chain[1]), (1, &chain[0])], &head);
+        assert_eq!((agreed.standing.len(), agreed.count), (0, 2));
+    }
 }

@@ -186,17 +186,17 @@ mod tests {
         let key: [u8; KEY] = std::array::from_fn(|at| 0x80 + u8::try_from(at).expect("small"));
         let nonce: [u8; NONCE] = std::array::from_fn(|at| 0x40 + u8::try_from(at).expect("small"));
         let bound = bytes("50515253c0c1c2c3c4c5c6c7");
-        let mut sealed = text.to_vec();
+        let mut closed = text.to_vec();
         let sealer = Sealer::new(&key, [0; 16]);
-        sealer.close(&nonce, &bound, &mut sealed).expect("sealed");
+        sealer.close(&nonce, &bound, &mut closed).expect("sealed");
         let expected = bytes(
             "bd6d179d3e83d43b9576579493c0e939572a1700252bfaccbed2902c21396cbb731c7f1b0b4aa6440bf3a82f4eda7e39ae64c6708c54c216\
              cb96b72e1213b4522f8c9ba40db5d945b11b69b982c1bb9e3f3fac2bc369488f76b2383565d3fff921f9664c97637da9768812f615c68b13\
              b52ec0875924c1c7987947deafd8780acf49",
         );
-        assert_eq!(sealed, expected);
+        assert_eq!(closed, expected);
         assert_eq!(
-            sealer.open(&nonce, &bound, &sealed).expect("opened").as_slice(),
+            sealer.open(&nonce, &bound, &closed).expect("opened").as_slice(),
             text
         );
     }

@@ -7,6 +7,7 @@ use crate::store::Notice;
 use crate::store::Part;
 use crate::store::Store;
 use crate::store::StoreError;
+use crate::store::chance::random;
 use crate::store::frame;
 use crate::store::frame::Found;
 use crate::store::head::Head;
@@ -19,7 +20,6 @@ use crate::store::seal;
 use crate::store::seal::Body;
 use crate::store::seal::Place;
 use crate::store::site;
-use crate::store::store::random;
 
 /// The most records in one frame when the journal is written anew.
 const PER_FRAME: usize = 256;
@@ -113,7 +113,8 @@ impl Store {
             refused.is_some() && told.is_empty(),
         );
         let good = (journal_good, records_good);
-        self.journal_end = journal.len() as u64;
+        self.journal_end = found.end as u64;
+        self.journal_room = journal.len() as u64;
         let events = self.stand(agreed, &heads, good, refused, notices)?;
         self.known = events.iter().map(|event| event.id).collect();
         if self.sound {
@@ -150,7 +151,7 @@ impl Store {
         all.sort_unstable_by_key(|(number, _)| *number);
         let turns = [heads.own, heads.kept_elsewhere].map(|head| head.map_or(0, |head| head.turn));
         self.head = Head {
-            turn: turns[0].max(turns[1]) + 1,
+            turn: turns[0].max(turns[1]).max(self.head.turn),
             count: agreed.count,
             last: last_tag(&agreed, &stand_ins),
             sum: None,
@@ -262,8 +263,10 @@ impl Store {
                     frame::frame(batch.iter().map(|(_, record)| *record)).ok_or(StoreError::TooLarge)?,
                 );
             }
-            self.site.disk.replace(&path, &bytes)?;
             self.journal_end = bytes.len() as u64;
+            frame::fill_up(0, &mut bytes);
+            self.journal_room = bytes.len() as u64;
+            self.site.disk.replace(&path, &bytes)?;
         }
         if !records_good {
             self.records = None;
@@ -272,7 +275,9 @@ impl Store {
         let stands = heads
             .own
             .is_some_and(|own| own.count == self.head.count && own.last == self.head.last);
-        if stands && heads.own_whole && journal_good && records_good {
+        let in_step = self.site.anchor.is_none()
+            || heads.kept_elsewhere.map(|head| head.turn) == heads.own.map(|head| head.turn);
+        if stands && in_step && heads.own_whole && !heads.elsewhere_damaged && journal_good && records_good {
             self.write_head()
         } else {
             self.write_head_afresh()

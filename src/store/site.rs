@@ -6,6 +6,8 @@ use std::fs::TryLockError;
 use std::io;
 use std::path::Path;
 use std::path::PathBuf;
+use std::thread;
+use std::time::Duration;
 
 use crate::store::Cost;
 use crate::store::Disk;
@@ -71,15 +73,25 @@ impl Site {
             StoreError::ReadOnly => File::open(&self.place).map_err(StoreError::from),
             error => Err(error),
         })?;
-        match file.try_lock() {
-            Ok(()) => Ok(file),
-            Err(TryLockError::WouldBlock) => Err(StoreError::InUse),
-            // Some network file systems have no locks; the database then guards itself.
-            Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Unsupported => Ok(file),
-            Err(TryLockError::Error(error)) => Err(error.into()),
+        // A program that this one is just starting holds the lock for a moment too, so a taken lock is tried again.
+        for _ in 0..TRIES {
+            match file.try_lock() {
+                Ok(()) => return Ok(file),
+                Err(TryLockError::WouldBlock) => thread::sleep(BETWEEN),
+                // Some network file systems have no locks; the database then guards itself.
+                Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Unsupported => {
+                    return Ok(file);
+                }
+                Err(TryLockError::Error(error)) => return Err(error.into()),
+            }
         }
+        Err(StoreError::InUse)
     }
 }
+
+/// How often a taken lock is tried, and how long the waits are: half a second in all.
+const TRIES: u32 = 50;
+const BETWEEN: Duration = Duration::from_millis(10);
 
 /// The file names within a store. None of them says anything about the person.
 pub(crate) const LOCK: &str = "lock";

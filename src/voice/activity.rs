@@ -12,6 +12,14 @@ use super::model;
 #[cfg(feature = "voice")]
 const SPEECH: f32 = 0.5;
 
+/// The library copies what it looks at, so it looks at one minute at a time, in samples.
+#[cfg(feature = "voice")]
+const WINDOW: usize = 60 * Samples::RATE as usize;
+
+/// Spans that are closer than this are one, in samples: the model itself joins them inside a window.
+#[cfg(feature = "voice")]
+const EDGE: usize = Samples::RATE as usize / 5;
+
 /// The longest utterance handed over at once, in samples: the speech model looks at 30 s at most.
 const LONGEST: usize = 27 * Samples::RATE as usize;
 
@@ -64,6 +72,22 @@ impl Activity {
     /// `Engine` if the speech library fails.
     #[cfg(feature = "voice")]
     pub fn spans(&mut self, sound: &[f32]) -> Result<Vec<Range<usize>>, VoiceError> {
+        let mut spans: Vec<Range<usize>> = Vec::new();
+        for (at, window) in sound.chunks(WINDOW).enumerate() {
+            for span in self.window(window)? {
+                let span = span.start + at * WINDOW..span.end + at * WINDOW;
+                match spans.last_mut() {
+                    // A word that lies over the edge of two windows is one span.
+                    Some(last) if span.start.saturating_sub(last.end) < EDGE => last.end = span.end,
+                    _ => spans.push(span),
+                }
+            }
+        }
+        Ok(spans)
+    }
+
+    #[cfg(feature = "voice")]
+    fn window(&mut self, sound: &[f32]) -> Result<Vec<Range<usize>>, VoiceError> {
         // Under a tenth of a second there is no word, and the library asks for at least one block.
         if sound.len() < Samples::RATE as usize / 10 {
             return Ok(Vec::new());

@@ -1,5 +1,5 @@
-//! Any rate to 16 kHz, one channel. A whole clip goes through at once; a microphone's blocks go through as they
-//! come, so that a long recording never stands in memory at the device's own rate.
+//! Any rate to 16 kHz, one channel. Blocks go through as they come, so that a long recording
+//! never stands in memory at its own rate.
 
 use zeroize::Zeroize;
 
@@ -143,26 +143,4 @@ impl Drop for Rate {
     fn drop(&mut self) {
         self.pending.zeroize();
     }
-}
-
-/// A whole clip of one channel at `rate` to 16 kHz; the given samples are wiped.
-pub(super) fn to_16k(mut clip: Vec<f32>, rate: u32) -> Result<Samples, VoiceError> {
-    let seconds = u32::try_from(clip.len() / rate.max(1) as usize + 2).unwrap_or(u32::MAX);
-    if seconds > Samples::MOST_SECONDS + 2 {
-        clip.zeroize();
-        return Err(VoiceError::TooLong {
-            most: Samples::MOST_SECONDS,
-        });
-    }
-    let mut samples = Samples::with_room(seconds);
-    let mut change = Rate::from(rate)?;
-    let taken = change.take(&clip, &mut |block| {
-        samples.push(block);
-    });
-    clip.zeroize();
-    taken?;
-    change.finish(&mut |block| {
-        samples.push(block);
-    })?;
-    Ok(samples)
 }

@@ -6,9 +6,12 @@ use std::io::BufReader;
 use std::io::Read;
 use std::path::Path;
 
+use zeroize::Zeroizing;
+
 use super::Samples;
 use super::VoiceError;
 use super::rate;
+use super::rate::Rate;
 
 /// Reads a WAV file and brings it to 16 kHz with one channel, the mean of all channels.
 ///
@@ -64,53 +67,84 @@ fn decode(source: impl Read, path: &Path) -> Result<Samples, VoiceError> {
             most: Samples::MOST_SECONDS,
         });
     }
-    let mut mono = zeroize::Zeroizing::new(Vec::with_capacity((reader.duration() as usize).min(1 << 16)));
-    let mut frame = Frame {
-        channels,
-        filled: 0,
-        sum: 0.0,
-    };
+    let mut frame = Frame::new(channels, &spec, reader.duration())?;
     match spec.sample_format {
         hound::SampleFormat::Float => {
             for sample in reader.samples::<f32>() {
-                frame.take(sample.map_err(|_| not_wav())?, &mut mono);
+                frame.take(sample.map_err(|_| not_wav())?)?;
             }
         }
         hound::SampleFormat::Int => {
             let full = 2_f32.powi(i32::from(spec.bits_per_sample) - 1);
             for sample in reader.samples::<i32>() {
-                frame.take(sample.map_err(|_| not_wav())? as f32 / full, &mut mono);
+                frame.take(sample.map_err(|_| not_wav())? as f32 / full)?;
             }
         }
     }
-    rate::to_16k(std::mem::take(&mut *mono), spec.sample_rate)
+    frame.finish()
 }
 
-/// Sums the channels of one frame and gives their mean.
+/// Frames handed on at a time.
+const BLOCK: usize = 4_096;
+
+/// Gives the mean of each frame's channels to the change of rate, a block at a time, so that the file never stands
+/// in memory twice.
 struct Frame {
     channels: usize,
     filled: usize,
     sum: f32,
+    block: Zeroizing<Vec<f32>>,
+    change: Rate,
+    samples: Samples,
 }
 
 impl Frame {
-    fn take(&mut self, sample: f32, mono: &mut zeroize::Zeroizing<Vec<f32>>) {
+    fn new(channels: usize, spec: &hound::WavSpec, frames: u32) -> Result<Self, VoiceError> {
+        // The room is only promised memory until sound really fills it, and the length was checked above.
+        let samples = Samples::with_room(frames / spec.sample_rate + 2);
+        let change = Rate::from(spec.sample_rate)?;
+        let block = Zeroizing::new(Vec::with_capacity(BLOCK));
+        Ok(Self {
+            channels,
+            filled: 0,
+            sum: 0.0,
+            block,
+            change,
+            samples,
+        })
+    }
+
+    fn take(&mut self, sample: f32) -> Result<(), VoiceError> {
         self.sum += sample;
         self.filled += 1;
-        if self.filled == self.channels {
-            grow_wiping(mono);
-            mono.push(self.sum / self.channels as f32);
-            self.sum = 0.0;
-            self.filled = 0;
+        if self.filled < self.channels {
+            return Ok(());
+        }
+        self.block.push(self.sum / self.channels as f32);
+        self.sum = 0.0;
+        self.filled = 0;
+        if self.block.len() == BLOCK {
+            self.hand_on()
+        } else {
+            Ok(())
         }
     }
-}
 
-/// Makes room for one more sample, wiping the place the samples move out of.
-fn grow_wiping(mono: &mut zeroize::Zeroizing<Vec<f32>>) {
-    if mono.len() == mono.capacity() {
-        let mut wider = zeroize::Zeroizing::new(Vec::with_capacity((mono.capacity() * 2).max(1 << 12)));
-        wider.extend_from_slice(mono);
-        *mono = wider;
+    fn hand_on(&mut self) -> Result<(), VoiceError> {
+        let samples = &mut self.samples;
+        let taken = self.change.take(&self.block, &mut |ready| {
+            samples.push(ready);
+        });
+        self.block.clear();
+        taken
+    }
+
+    fn finish(mut self) -> Result<Samples, VoiceError> {
+        self.hand_on()?;
+        let samples = &mut self.samples;
+        self.change.finish(&mut |ready| {
+            samples.push(ready);
+        })?;
+        Ok(self.samples)
     }
 }

@@ -52,7 +52,11 @@ fn main() {
 
 fn appending(place: &Path) {
     let mut store = Store::create(&place.join("ours"), &Unlock::KeyFile).expect("made");
-    let alone = sled::Config::new().path(place.join("alone")).flush_every_ms(None).open().expect("opened");
+    let alone = sled::Config::new()
+        .path(place.join("alone"))
+        .flush_every_ms(None)
+        .open()
+        .expect("opened");
     let (mut ours, mut sleds) = (Vec::new(), Vec::new());
     for number in 0..APPENDS as u64 {
         let event = event(number);
@@ -65,15 +69,31 @@ fn appending(place: &Path) {
         alone.flush().expect("durable");
         sleds.push(start.elapsed());
     }
-    let sqlite = python(&["append", place.join("a.sqlite").to_str().expect("a name"), &APPENDS.to_string()]);
+    let sqlite = python(&[
+        "append",
+        place.join("a.sqlite").to_str().expect("a name"),
+        &APPENDS.to_string(),
+    ]);
     say("append, ours, median", at(&mut ours, 50), "ms");
     say("append, ours, 99th in 100", at(&mut ours, 99), "ms");
     say("append, sled alone with flush, median", at(&mut sleds, 50), "ms");
-    say("append, sled alone with flush, 99th in 100", at(&mut sleds, 99), "ms");
+    say(
+        "append, sled alone with flush, 99th in 100",
+        at(&mut sleds, 99),
+        "ms",
+    );
     say("append, SQLite with full sync, median", sqlite[0], "ms");
     say("append, SQLite with full sync, 99th in 100", sqlite[1], "ms");
-    say("append, ours to sled alone, medians", at(&mut ours, 50) / at(&mut sleds, 50), "times");
-    say("append, ours to SQLite, medians", at(&mut ours, 50) / sqlite[0], "times");
+    say(
+        "append, ours to sled alone, medians",
+        at(&mut ours, 50) / at(&mut sleds, 50),
+        "times",
+    );
+    say(
+        "append, ours to SQLite, medians",
+        at(&mut ours, 50) / sqlite[0],
+        "times",
+    );
 }
 
 /// A small store, as most are, opened without a passphrase.
@@ -90,14 +110,21 @@ fn starting(place: &Path) {
     let mut sleds = Vec::new();
     for _ in 0..30 {
         let start = Instant::now();
-        let alone = sled::Config::new().path(place.join("alone")).flush_every_ms(None).open();
+        let alone = sled::Config::new()
+            .path(place.join("alone"))
+            .flush_every_ms(None)
+            .open();
         sleds.push(start.elapsed());
         drop(alone);
         std::thread::sleep(Duration::from_millis(20));
     }
     say("opening 400 records, ours, median", at(&mut opens, 50), "ms");
     say("closing after it, ours, median", at(&mut closes, 50), "ms");
-    say("opening 400 records, sled alone, median", at(&mut sleds, 50), "ms");
+    say(
+        "opening 400 records, sled alone, median",
+        at(&mut sleds, 50),
+        "ms",
+    );
 }
 
 fn opening(place: &Path) {
@@ -116,20 +143,37 @@ fn opening(place: &Path) {
         assert_eq!((opened.events.len() as u64, opened.notices.len()), (RECORDS, 0));
         drop(store);
     }
-    let sqlite = python(&["read", place.join("b.sqlite").to_str().expect("a name"), &RECORDS.to_string()]);
+    let sqlite = python(&[
+        "read",
+        place.join("b.sqlite").to_str().expect("a name"),
+        &RECORDS.to_string(),
+    ]);
     say("opening 100,000 records, ours, median", at(&mut opens, 50), "ms");
-    say("opening 100,000 records, SQLite from Python, plain", sqlite[0], "ms");
+    say(
+        "opening 100,000 records, SQLite from Python, plain",
+        sqlite[0],
+        "ms",
+    );
 }
 
 /// The figures that the Python script for SQLite prints.
 fn python(arguments: &[&str]) -> Vec<f64> {
     let home = Path::new(env!("CARGO_MANIFEST_DIR"));
     let python = env::var_os("WAYFOLD_PYTHON").map_or_else(|| PathBuf::from("python3"), PathBuf::from);
-    let output = Command::new(python).arg(home.join("tests/bench/store_sqlite.py")).args(arguments).output();
+    let output = Command::new(python)
+        .arg(home.join("tests/bench/store_sqlite.py"))
+        .args(arguments)
+        .output();
     let output = output.expect("Python runs");
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     let text = String::from_utf8(output.stdout).expect("text");
-    text.split_whitespace().map(|figure| figure.parse().expect("a figure")).collect()
+    text.split_whitespace()
+        .map(|figure| figure.parse().expect("a figure"))
+        .collect()
 }
 
 /// The duration below which this many in a hundred lie, in milliseconds.

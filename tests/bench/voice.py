@@ -1,16 +1,19 @@
 """Word error rate and time of the ear beside faster-whisper with the same weights (int8), clip by clip in turn.
 
-usage: voice.py EAR MODELS [ROUNDS]     EAR is the built example voice-bench, MODELS the folder of scripts/models
+usage: voice.py EAR MODELS [--rounds N] [--threads N] [--quick] [--words]
+EAR is the built example voice-bench, MODELS the folder of scripts/models.
 
-Both get two threads, the same clips and the same language; loading is left out; the reference runs without its own
-filter for silence, which only saves it time. The time of a clip is the least of its rounds, since other work on the
-machine can only add to it.
+Both get the same threads, the same clips and the same language; loading is left out; the reference runs without its
+own filter for silence, which only saves it time. The time of a clip is the least of its rounds, since other work on
+the machine can only add to it. Processor time is printed too: with one thread it says which is faster even where
+other work keeps the machine busy. --quick takes a few made clips only; --words prints what was heard wrongly.
 """
 
+import argparse
 import json
+import os
 import pathlib
 import subprocess
-import sys
 import tempfile
 import time
 
@@ -19,7 +22,6 @@ from faster_whisper import WhisperModel, decode_audio
 from whisper_normalizer.english import EnglishTextNormalizer
 
 DATA = pathlib.Path(__file__).resolve().parent.parent / "data" / "voice"
-THREADS = 2
 SPOKEN = [
     "I want to be a steady friend to my sister, also when her shifts are long.",
     "On Tuesday evenings I would like to paint in the kitchen again.",
@@ -35,12 +37,12 @@ SPOKEN = [
 plain = EnglishTextNormalizer()
 
 
-def clips(folder):
+def clips(folder, quick):
     rows = (DATA / "transcripts.tsv").read_text().splitlines()[1:]
     read = [(str(DATA / name), words) for name, words in (row.split("\t") for row in rows)]
     made = []
-    for voice in ("en-gb", "en-us"):
-        for at, words in enumerate(SPOKEN):
+    for voice in ("en-gb",) if quick else ("en-gb", "en-us"):
+        for at, words in enumerate(SPOKEN[:4] if quick else SPOKEN):
             path = f"{folder}/{voice}-{at}.wav"
             subprocess.run(["espeak-ng", "-v", voice, "-s", "145", "-w", path, words], check=True)
             made.append((path, words))
@@ -52,45 +54,55 @@ def errors(pairs):
     return found.wer * 100
 
 
-def main(ear, models, rounds="3"):
-    models = pathlib.Path(models)
-    print("model    beam  clips  ear WER %  ref WER %  ear ms  ref ms  times faster  ear peak MB")
+def processor_ms(process):
+    """User and system time of another process so far."""
+    fields = pathlib.Path(f"/proc/{process}/stat").read_text().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) * 1000 / os.sysconf("SC_CLK_TCK")
+
+
+def main(ear, models, rounds, threads, quick, words):
+    print(f"{threads} threads, {rounds} rounds")
+    print("model    beam  clips  ear WER %  ref WER %  ear ms  ref ms  faster  ear cpu ms  ref cpu ms  faster  peak MB")
     with tempfile.TemporaryDirectory() as folder:
-        sets = clips(folder)
+        sets = clips(folder, quick)
         for name in ("base", "tiny.en"):
             reference = WhisperModel(
-                str(models / "cache" / name), device="cpu", compute_type="int8", cpu_threads=THREADS
+                str(models / "cache" / name), device="cpu", compute_type="int8", cpu_threads=threads
             )
             for beam in (1, 5):
                 command = [ear, str(models / f"ggml-{name}-q8_0.bin"), str(models / "ggml-silero-v6.2.0.bin")]
                 child = subprocess.Popen(
-                    [*command, str(beam), str(THREADS)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+                    [*command, str(beam), str(threads)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
                 )
                 for kind, pairs in sets.items():
-                    ours, theirs, times = [], [], {"ear": 0.0, "ref": 0.0}
+                    ours, theirs, times = [], [], dict.fromkeys(("ear", "ref", "ear cpu", "ref cpu"), 0.0)
                     for path, said in pairs:
                         sound = decode_audio(path)
-                        least = {"ear": 1e9, "ref": 1e9}
-                        for _ in range(int(rounds)):
+                        least = dict.fromkeys(times, 1e9)
+                        for _ in range(rounds):
+                            begun = processor_ms(child.pid)
                             child.stdin.write(path + "\n")
                             child.stdin.flush()
                             answer = json.loads(child.stdout.readline())
                             least["ear"] = min(least["ear"], answer["took_ms"])
-                            start = time.perf_counter()
+                            least["ear cpu"] = min(least["ear cpu"], processor_ms(child.pid) - begun)
+                            start, begun = time.perf_counter(), time.process_time()
                             segments, _ = reference.transcribe(sound, language="en", beam_size=beam)
                             text = "".join(segment.text for segment in segments)
                             least["ref"] = min(least["ref"], (time.perf_counter() - start) * 1000)
+                            least["ref cpu"] = min(least["ref cpu"], (time.process_time() - begun) * 1000)
                         ours.append((said, answer["text"]))
                         theirs.append((said, text))
                         for side in times:
                             times[side] += least[side] / len(pairs)
                     print(
                         f"{name:8} {beam:4}  {kind:5}  {errors(ours):9.1f}  {errors(theirs):9.1f}  "
-                        f"{times['ear']:6.0f}  {times['ref']:6.0f}  {times['ref'] / times['ear']:12.2f}  "
-                        f"{answer['peak_kb'] / 1024:11.0f}",
+                        f"{times['ear']:6.0f}  {times['ref']:6.0f}  {times['ref'] / times['ear']:6.2f}  "
+                        f"{times['ear cpu']:10.0f}  {times['ref cpu']:10.0f}  "
+                        f"{times['ref cpu'] / times['ear cpu']:6.2f}  {answer['peak_kb'] / 1024:7.0f}",
                         flush=True,
                     )
-                    if "-v" in sys.argv:
+                    if words:
                         for (said, heard), (_, other) in zip(ours, theirs):
                             if plain(said) != plain(heard):
                                 print(f"    {said}\n  > {heard}\n  r {other}", flush=True)
@@ -99,4 +111,11 @@ def main(ear, models, rounds="3"):
 
 
 if __name__ == "__main__":
-    main(*[argument for argument in sys.argv[1:] if argument != "-v"])
+    asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    asked.add_argument("ear")
+    asked.add_argument("models", type=pathlib.Path)
+    asked.add_argument("--rounds", type=int, default=3)
+    asked.add_argument("--threads", type=int, default=2)
+    asked.add_argument("--quick", action="store_true")
+    asked.add_argument("--words", action="store_true")
+    main(**vars(asked.parse_args()))

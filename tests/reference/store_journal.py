@@ -20,7 +20,7 @@ data = open_sealed(wrapped, keys[:91], nonce, key)
 journal = open(f"{directory}/journal", "rb").read()
 assert journal[:8] == b"WAYFOLDJ" and journal[10:26] == store
 at, number, before = 30, 0, bytes(16)
-while at < len(journal):
+while any(journal[at : at + 8]):
     length = int.from_bytes(journal[at + 8 : at + 12], "big")
     end = at + 12 + length
     assert zlib.crc32(journal[at:end]) == int.from_bytes(journal[end : end + 4], "big")

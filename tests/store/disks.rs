@@ -53,7 +53,8 @@ impl MemoryDisk {
     /// The power goes: what was not synced is gone.
     pub(crate) fn cut_power(&self) {
         let mut inside = self.0.lock().expect("no panic");
-        inside.seen = inside.durable.clone();
+        let durable = inside.durable.clone();
+        inside.seen = durable;
     }
 }
 

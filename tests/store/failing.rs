@@ -1,9 +1,13 @@
 //! The disk fails at every operation in turn, fills up, or loses power: what was acknowledged is there afterwards.
 
 use std::io;
+use std::path::Path;
+use std::process::Command;
 
 use tempfile::tempdir;
 use wayfold::map::Event;
+use wayfold::store::Disk;
+use wayfold::store::Notice;
 use wayfold::store::Site;
 use wayfold::store::Store;
 use wayfold::store::StoreError;
@@ -14,7 +18,7 @@ use super::kit;
 
 /// A sitting: makes or opens the store, appends batches of one to three, opens it again, appends more. Returns what was
 /// acknowledged and the first error.
-fn sitting(place: &std::path::Path, disk: &MemoryDisk) -> (Vec<Event>, Option<StoreError>) {
+fn sitting(place: &Path, disk: &MemoryDisk) -> (Vec<Event>, Option<StoreError>) {
     let mut kept = Vec::new();
     let mut first = None;
     for round in 0..2_u64 {
@@ -48,7 +52,7 @@ fn sitting(place: &std::path::Path, disk: &MemoryDisk) -> (Vec<Event>, Option<St
     (kept, first)
 }
 
-fn holds_all(place: &std::path::Path, disk: &MemoryDisk, kept: &[Event], why: &str) {
+fn holds_all(place: &Path, disk: &MemoryDisk, kept: &[Event], why: &str) {
     let site = Site::at(place)
         .anchor(&place.join("elsewhere"))
         .disk(disk.clone());
@@ -119,7 +123,7 @@ fn every_operation_in_turn_may_fail() {
 #[test]
 fn a_full_disk_is_told_and_loses_nothing() {
     let mut full = 0;
-    for room in (0..9_000).step_by(450) {
+    for room in (0..240_000).step_by(6_000) {
         let place = tempdir().expect("a place");
         let disk = MemoryDisk::default();
         disk.room(room);
@@ -144,16 +148,16 @@ fn a_store_that_met_a_full_disk_goes_on_when_there_is_room_again() {
     let mut store = Store::create_at(site(), &Unlock::KeyFile).expect("made");
     store.append(&kit::events(0..2)).expect("kept");
     disk.room(0);
-    assert_eq!(store.append(&kit::events(2..4)), Err(StoreError::DiskFull));
-    assert_eq!(store.append(&kit::events(2..4)).is_err(), true);
+    assert_eq!(store.append(&kit::events(2..400)), Err(StoreError::DiskFull));
+    assert_eq!(store.append(&kit::events(2..400)), Err(StoreError::DiskFull));
     disk.heal();
-    store.append(&kit::events(2..5)).expect("kept");
+    store.append(&kit::events(2..401)).expect("kept");
     drop(store);
     let (_store, opened) = Store::open_at(site(), &Unlock::KeyFile).expect("opened");
     let mut events = opened.events;
     events.sort_by_key(|event| event.id);
     events.dedup();
-    assert_eq!(events, kit::events(0..5));
+    assert_eq!(events, kit::events(0..401));
 }
 
 #[test]
@@ -177,4 +181,106 @@ fn a_power_cut_loses_nothing_that_was_acknowledged() {
         assert_eq!(opened.events, kit::events(0..batches));
         assert_ne!(opened.notices, []);
     }
+}
+
+/// A disk that lets everything be read and nothing written.
+struct OnlyToRead(MemoryDisk);
+
+impl Disk for OnlyToRead {
+    fn read(&mut self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        self.0.read(path)
+    }
+    fn write(&mut self, _: &Path, _: u64, _: &[u8]) -> io::Result<()> {
+        Err(io::ErrorKind::ReadOnlyFilesystem.into())
+    }
+    fn sync(&mut self, _: &Path) -> io::Result<()> {
+        Err(io::ErrorKind::ReadOnlyFilesystem.into())
+    }
+    fn replace(&mut self, _: &Path, _: &[u8]) -> io::Result<()> {
+        Err(io::ErrorKind::ReadOnlyFilesystem.into())
+    }
+    fn remove(&mut self, _: &Path) -> io::Result<()> {
+        Err(io::ErrorKind::ReadOnlyFilesystem.into())
+    }
+}
+
+#[test]
+fn a_store_that_can_only_be_read_opens_and_says_so() {
+    let place = tempdir().expect("a place");
+    let disk = MemoryDisk::default();
+    let mut store =
+        Store::create_at(Site::at(place.path()).disk(disk.clone()), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..3)).expect("kept");
+    drop(store);
+    let site = Site::at(place.path()).disk(OnlyToRead(disk));
+    let (mut store, opened) = Store::open_at(site, &Unlock::KeyFile).expect("opened");
+    assert_eq!(opened.events, kit::events(0..3));
+    assert_eq!(
+        opened.notices,
+        [Notice::NotMended {
+            reason: StoreError::ReadOnly
+        }]
+    );
+    assert_eq!(store.append(&kit::events(3..4)), Err(StoreError::ReadOnly));
+}
+
+/// With real permissions. They bind the superuser as little as anyone who owns the disk, so a superuser runs this as another
+/// account.
+#[cfg(unix)]
+#[test]
+fn a_directory_without_permission_to_write_opens_and_says_so() {
+    use std::os::unix::fs::PermissionsExt;
+    use std::os::unix::process::CommandExt;
+
+    const PLACE: &str = "WAYFOLD_TEST_READ_ONLY_AT";
+    const NAME: &str = "store::failing::a_directory_without_permission_to_write_opens_and_says_so";
+    if let Some(place) = std::env::var_os(PLACE) {
+        let place = Path::new(&place);
+        let (mut store, opened) = Store::open(place, &Unlock::KeyFile).expect("opened");
+        assert_eq!(opened.events, kit::events(0..3));
+        assert_eq!(
+            opened.notices,
+            [Notice::NotMended {
+                reason: StoreError::ReadOnly
+            }]
+        );
+        assert_eq!(store.append(&kit::events(3..4)), Err(StoreError::ReadOnly));
+        let inside = place.join("new");
+        assert_eq!(
+            Store::create(&inside, &Unlock::KeyFile).map(drop),
+            Err(StoreError::ReadOnly)
+        );
+        return;
+    }
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    kit::filled(&inside, 3);
+    let program = place.path().join("tests");
+    std::fs::copy(std::env::current_exe().expect("a path"), &program).expect("copied");
+    let allow = |path: &Path, mode: u32| {
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).expect("changed");
+    };
+    for file in kit::files(&inside) {
+        allow(&file, 0o444);
+    }
+    allow(&program, 0o555);
+    allow(place.path(), 0o755);
+    allow(&inside.join("records"), 0o555);
+    allow(&inside, 0o555);
+    let mut command = Command::new(&program);
+    command
+        .args(["--exact", NAME, "--nocapture"])
+        .env(PLACE, &inside)
+        .current_dir("/");
+    if rustix::process::geteuid().is_root() {
+        command.uid(65_534).gid(65_534);
+    }
+    let output = command.output().expect("ran");
+    allow(&inside.join("records"), 0o755);
+    allow(&inside, 0o755);
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
 }

@@ -207,7 +207,8 @@ fn a_hole_in_both_copies_is_told_with_the_dates_around_it() {
     let path = place.path().join("journal");
     let mut bytes = fs::read(&path).expect("read");
     // Nine frames of equal length follow the heading of 30 bytes; the fifth is hit.
-    let frame = (bytes.len() - 30) / 9;
+    let body = u32::from_be_bytes(bytes[38..42].try_into().expect("four bytes"));
+    let frame = usize::try_from(body).expect("small") + 16;
     bytes[30 + 4 * frame + 100] ^= 1;
     fs::write(&path, bytes).expect("written");
     let (_store, opened) = kit::open(place.path());
@@ -272,4 +273,34 @@ fn a_newer_format_is_refused_and_left_as_it_is() {
     );
     assert_eq!(Store::how_locked(place.path()), Err(StoreError::NewerFormat));
     assert!(before == contents(), "the store was touched");
+}
+
+#[test]
+fn an_anchor_that_comes_later_lags_or_is_damaged_is_brought_into_step() {
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    let anchor = place.path().join("count");
+    kit::filled(&inside, 3);
+    let open = || {
+        let site = wayfold::store::Site::at(&inside).anchor(&anchor);
+        Store::open_at(site, &Unlock::KeyFile).expect("opened")
+    };
+    for _ in 0..3 {
+        assert_eq!(open().1.notices, []);
+    }
+    for number in 3..6 {
+        kit::open(&inside).0.append(&[kit::event(number)]).expect("kept");
+    }
+    for _ in 0..3 {
+        assert_eq!(open().1.notices, []);
+    }
+    fs::write(&anchor, "no count at all").expect("written");
+    assert_eq!(
+        open().1.notices,
+        [Notice::Mended {
+            part: wayfold::store::Part::Anchor,
+            records: 0
+        }]
+    );
+    assert_eq!(open().1.notices, []);
 }

@@ -34,11 +34,11 @@ fn keep_on(place: &Path) {
         Ok(store) => (store, wayfold::store::Opened::default()),
         Err(_) => kit::open(place),
     };
-    let mut number = opened.events.last().map_or(0, |event| kit::number(event) / 3 + 1);
+    let first = opened.events.last().map_or(0, |event| kit::number(event) / 3 + 1);
     let mut out = std::io::stdout();
-    for round in 0.. {
+    for number in first.. {
         // Opening and closing are moments like any other.
-        if round % 40 == 39 {
+        if number % 40 == 39 {
             drop(store);
             store = kit::open(place).0;
         }
@@ -46,7 +46,6 @@ fn keep_on(place: &Path) {
         writeln!(out, "kept {number}")
             .and_then(|()| out.flush())
             .expect("said");
-        number += 1;
     }
 }
 

@@ -93,7 +93,7 @@ pub(crate) fn trials(sample: u64, all: u64) -> u64 {
     }
 }
 
-/// A small generator of numbers that are the same in every run: SplitMix64.
+/// A small generator of numbers that are the same in every run: `SplitMix64`.
 pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
@@ -111,9 +111,9 @@ pub(crate) fn files(directory: &Path) -> Vec<PathBuf> {
     for entry in fs::read_dir(directory).expect("a directory") {
         let path = entry.expect("an entry").path();
         if path.is_dir() {
-            found.extend(files(&path))
+            found.extend(files(&path));
         } else {
-            found.push(path)
+            found.push(path);
         }
     }
     found.sort();
@@ -127,9 +127,9 @@ pub(crate) fn copy(from: &Path, to: &Path) {
         let path = entry.expect("an entry").path();
         let target = to.join(path.file_name().expect("a name"));
         if path.is_dir() {
-            copy(&path, &target)
+            copy(&path, &target);
         } else {
-            fs::copy(&path, &target).map(drop).expect("copied")
+            fs::copy(&path, &target).expect("copied");
         }
     }
 }

@@ -6,6 +6,8 @@ mod care;
 mod disks;
 mod failing;
 mod faults;
+mod hostile;
 mod killed;
 mod kit;
+mod memory;
 mod secrecy;

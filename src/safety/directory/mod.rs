@@ -81,7 +81,10 @@ struct NumberFile {
 /// The help for a region, with the person's own lines first. An unknown region gets the 112 fallback and no country.
 #[must_use]
 pub fn help(region: Option<&str>, own: &[Line]) -> Help {
-    let region = region.map(str::to_ascii_uppercase).filter(|region| country(region).is_some()).unwrap_or_default();
+    let region = region
+        .map(str::to_ascii_uppercase)
+        .filter(|region| country(region).is_some())
+        .unwrap_or_default();
     let file = lines_file();
     let emergency = file
         .emergency
@@ -93,7 +96,11 @@ pub fn help(region: Option<&str>, own: &[Line]) -> Help {
         country: country(&region).unwrap_or_default().to_owned(),
         own: own.to_vec(),
         emergency,
-        lines: file.line.into_iter().filter(|line| line.region == region).collect(),
+        lines: file
+            .line
+            .into_iter()
+            .filter(|line| line.region == region)
+            .collect(),
         region,
     }
 }
@@ -133,19 +140,41 @@ pub fn guess(locale: Option<&str>, zone: Option<&str>) -> Option<&'static str> {
 
 fn locale_region(locale: &str) -> Option<&'static str> {
     let tag = locale.split(['.', '@']).next()?;
-    let part = tag.split(['_', '-']).skip(1).find(|part| part.len() == 2)?.to_ascii_uppercase();
-    include_str!("countries.tsv").lines().filter_map(|row| row.split_once('\t')).find(|(code, _)| *code == part).map(|(code, _)| code)
+    let part = tag
+        .split(['_', '-'])
+        .skip(1)
+        .find(|part| part.len() == 2)?
+        .to_ascii_uppercase();
+    include_str!("countries.tsv")
+        .lines()
+        .filter_map(|row| row.split_once('\t'))
+        .find(|(code, _)| *code == part)
+        .map(|(code, _)| code)
 }
 
 fn second(table: &'static str, key: &str) -> Option<&'static str> {
-    table.lines().filter_map(|row| row.split_once('\t')).find(|(first, _)| *first == key).map(|(_, second)| second)
+    table
+        .lines()
+        .filter_map(|row| row.split_once('\t'))
+        .find(|(first, _)| *first == key)
+        .map(|(_, second)| second)
 }
 
 // The tables are embedded and read in a test. Should one be damaged all the same, the 112 fallback still stands.
 fn lines_file() -> LineFile {
-    toml::from_str(include_str!("lines.toml")).unwrap_or(LineFile { line: Vec::new(), emergency: BTreeMap::new() })
+    toml::from_str(include_str!("lines.toml")).unwrap_or(LineFile {
+        line: Vec::new(),
+        emergency: BTreeMap::new(),
+    })
 }
 
 fn numbers_file() -> NumberFile {
-    toml::from_str(include_str!("emergency.toml")).unwrap_or(NumberFile { numbers: BTreeMap::new() })
+    toml::from_str(include_str!("emergency.toml")).unwrap_or(NumberFile {
+        numbers: BTreeMap::new(),
+    })
 }
+
+/// Lines that libphonenumber's metadata does not know as valid in their region though a source names them; a test
+/// keeps the list no longer than it must be.
+pub const UNKNOWN_TO_METADATA: [(&str, &str); 4] =
+    [("IN", "14416"), ("NL", "113"), ("BR", "188"), ("KR", "109")];

@@ -1,0 +1,121 @@
+//! The program at a real terminal: a pseudo-terminal stands in for the person's window.
+
+use std::time::Duration;
+
+use rexpect::session::PtySession;
+use rexpect::session::spawn_command;
+
+use crate::program::Person;
+use crate::program::demo_answers;
+
+/// Long enough for a loaded machine; nothing here measures time.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+fn sit_down(person: &Person, arguments: &[&str], columns: &str) -> PtySession {
+    let mut command = person.command(arguments);
+    command.env("TERM", "xterm-256color").env("COLUMNS", columns);
+    spawn_command(command, Some(u64::try_from(PATIENCE.as_millis()).unwrap())).unwrap()
+}
+
+#[test]
+fn a_whole_sitting_is_typed_at_a_terminal() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    terminal.exp_string("are you in New Zealand?").unwrap();
+    for line in demo_answers().lines() {
+        // The prompt's sign, behind it the line editor waits.
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line(line).unwrap();
+    }
+    terminal.exp_string("That is all for today.").unwrap();
+    terminal.exp_eof().unwrap();
+    let by_pipe = Person::new();
+    by_pipe.says(&["begin"], &demo_answers());
+    for field in ["matters", "inner", "away", "toward"] {
+        assert_eq!(person.field(field), by_pipe.field(field));
+    }
+}
+
+#[test]
+fn a_passphrase_is_asked_for_and_never_shown() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin"], "80");
+    let secret = "seven brass buttons";
+    terminal.exp_string("Choose a passphrase").unwrap();
+    terminal.send_line(secret).unwrap();
+    terminal.exp_string("once more").unwrap();
+    terminal.send_line(secret).unwrap();
+    let shown = terminal.exp_string("are you in New Zealand?").unwrap();
+    assert!(!shown.contains("brass"), "{shown}");
+    terminal.send_line("").unwrap();
+    terminal.exp_string("Press Enter").unwrap();
+    terminal.send_control('d').unwrap();
+    terminal.exp_string("Kept.").unwrap();
+    terminal.exp_eof().unwrap();
+
+    let refused = person.run(&["map", "--as", "json"], "");
+    assert!(!refused.status.success(), "a locked map opened without its passphrase");
+    let mut again = sit_down(&person, &["map", "--as", "json"], "80");
+    again.exp_string("Your passphrase:").unwrap();
+    again.send_line("not this one").unwrap();
+    again.exp_string("did not open it").unwrap();
+    again.send_line(secret).unwrap();
+    again.exp_string("\"version\": 1").unwrap();
+    again.exp_eof().unwrap();
+}
+
+#[test]
+fn one_key_chord_clears_screen_and_scrollback() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    terminal.exp_string("are you in New Zealand?").unwrap();
+    terminal.send_line("").unwrap();
+    terminal.exp_string("Press Enter").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send_control('g').unwrap();
+    terminal.exp_string("\u{1b}[2J\u{1b}[3J").unwrap();
+    let after = terminal.exp_eof().unwrap();
+    assert!(after.trim().is_empty(), "{after:?}");
+    let resumed = person.says(&["begin"], "");
+    assert!(resumed.contains("Press Enter"), "{resumed}");
+}
+
+#[test]
+fn a_hidden_sitting_is_dropped_if_that_was_chosen() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    for line in demo_answers().lines().take(9) {
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line(line).unwrap();
+    }
+    terminal.exp_string("> ").unwrap();
+    terminal.send_line("/hide drop").unwrap();
+    terminal.exp_string("this sitting is dropped").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send_control('g').unwrap();
+    terminal.exp_eof().unwrap();
+    assert_eq!(person.map()["entries"], serde_json::json!([]));
+}
+
+#[test]
+fn several_pasted_lines_become_several_entries_after_asking() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    // Up to the first question for an entry.
+    for line in answers.lines().take_while(|line| *line != "my brother Jonas") {
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line(line).unwrap();
+    }
+    terminal.exp_string("Who matters to you?").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~").unwrap();
+    terminal.send_line("").unwrap();
+    terminal.exp_string("These are 2 things.").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send_line("").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send_control('d').unwrap();
+    terminal.exp_eof().unwrap();
+    assert_eq!(person.field("matters"), ["my sister Ana", "old Mr Reyes"]);
+}
