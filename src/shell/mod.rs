@@ -1,6 +1,7 @@
 //! The program as a person meets it: arguments, the sitting, the terminal, the wording of errors.
 
 mod arguments;
+mod changes;
 mod commands;
 mod crisis;
 mod dates;
