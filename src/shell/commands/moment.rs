@@ -16,7 +16,6 @@ use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
 use crate::shell::first_run;
-use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::sitting;
 use crate::shell::speaking::Speech;
@@ -59,12 +58,12 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
         words,
     })?;
     let told = match way {
-        Way::Toward => filled("moment.noted", &[("way", &phrase("way.toward"))]),
-        Way::Away => filled("moment.noted", &[("way", &phrase("way.away"))]),
-        Way::Both => filled("moment.noted", &[("way", &phrase("way.both"))]),
-        Way::NotSure => phrase("moment.noted-unsure"),
+        Way::Toward => "moment.noted-toward",
+        Way::Away => "moment.noted-away",
+        Way::Both => "moment.noted-both",
+        Way::NotSure => "moment.noted-unsure",
     };
-    house.terminal.say(&told);
+    house.terminal.say(&phrase(told));
     Ok(ExitCode::SUCCESS)
 }
 
