@@ -4,6 +4,8 @@ mod coach_laws;
 mod coach_reference;
 mod coach_sets;
 mod dialogue;
+#[path = "reference/eight_weeks.rs"]
+mod eight_weeks;
 mod layers;
 mod picture_browser;
 mod picture_files;
@@ -12,6 +14,7 @@ mod picture_place;
 mod picture_terminal;
 mod picture_words;
 mod program;
+mod returning;
 mod safety;
 mod safety_directory;
 mod safety_properties;

@@ -151,7 +151,7 @@ impl Run<'_> {
     fn wants_words(&self) -> bool {
         match self.look().prompt().wait {
             Wait::Words | Wait::Entry { .. } | Wait::Confirm { .. } => true,
-            Wait::Pick { may_add, .. } => may_add.is_some(),
+            Wait::Pick { may_add, may_say, .. } => may_add.is_some() || may_say,
             _ => false,
         }
     }
@@ -216,7 +216,12 @@ impl Run<'_> {
                 }
                 self.answered(Target::Onward);
             }
-            Some(Waiting::Pick { from, many, new }) => {
+            Some(Waiting::Pick {
+                from,
+                many,
+                new,
+                words: other,
+            }) => {
                 let options = self.look().pickable(*from);
                 let labels: Vec<_> = options.iter().map(|(_, words)| *words).collect();
                 let value = match said::picked(text, &labels, *many) {
@@ -224,6 +229,13 @@ impl Run<'_> {
                         picked_value(&places.iter().map(|place| options[*place].0).collect::<Vec<_>>())
                     }
                     said::Picked::Words if new.is_some() => None,
+                    said::Picked::Words if other.is_some() => {
+                        if let Some(other) = other {
+                            self.put(other, Value::Words(words));
+                        }
+                        self.answered(Target::Onward);
+                        return Ok(());
+                    }
                     _ => {
                         return Err(WrongInput::Pick {
                             count: options.len(),

@@ -3,6 +3,7 @@
 
 use uuid::Uuid;
 
+use crate::coach;
 use crate::dialogue::state::Value;
 use crate::dialogue::step::Run;
 use crate::dialogue::written::Effect;
@@ -18,6 +19,7 @@ use crate::map::StepId;
 use crate::map::TraceId;
 use crate::map::Way;
 use crate::map::What;
+use crate::safety;
 use crate::safety::Words;
 
 impl Run<'_> {
@@ -90,8 +92,14 @@ impl Run<'_> {
                     closeness,
                 });
             }
-            Effect::Set { slot, number } => {
-                self.put(slot, number.map_or(Value::Flag, Value::Number));
+            Effect::Set { slot, number, value } => {
+                let value = value.clone().map(Value::Chosen);
+                self.put(slot, value.unwrap_or_else(|| number.map_or(Value::Flag, Value::Number)));
+            }
+            Effect::Unhook { thought, into } => {
+                self.top()?.slots.remove(into);
+                let unhooked = coach::unhooked(self.words(thought)?.as_str())?;
+                self.put(into, Value::Words(safety::screen(&unhooked).into_words()));
             }
             Effect::Copy { from, to } => {
                 let value = self.value(from)?.clone();

@@ -1,6 +1,7 @@
 //! Going through nodes: arriving, saying, carrying out effects, leading on, until something must be waited for.
 
 use crate::dialogue::Output;
+use crate::dialogue::Show;
 use crate::dialogue::guard::Guard;
 use crate::dialogue::guard::Quantity;
 use crate::dialogue::guard::Test;
@@ -12,6 +13,7 @@ use crate::dialogue::state::Frame;
 use crate::dialogue::state::Phase;
 use crate::dialogue::state::Value;
 use crate::dialogue::step::Run;
+use crate::map::EntryId;
 
 impl<'a> Run<'a> {
     /// Enters the node at which the frame on top stands.
@@ -92,7 +94,12 @@ impl<'a> Run<'a> {
         let visits = self.top()?.visit(&node.name);
         self.phase(Phase::Fresh);
         let nothing_to_pick = match &node.wait {
-            Some(Waiting::Pick { from, new: None, .. }) => self.look().pickable(*from).is_empty(),
+            Some(Waiting::Pick {
+                from,
+                new: None,
+                words: None,
+                ..
+            }) => self.look().pickable(*from).is_empty(),
             _ => false,
         };
         if nothing_to_pick || node.most.is_some_and(|most| visits > most) {
@@ -101,7 +108,13 @@ impl<'a> Run<'a> {
         for line in if visits > 1 { &node.again } else { &node.say } {
             self.say(line);
         }
-        self.outputs.extend(node.show.map(Output::Show));
+        let about = self.about(node);
+        let show = node.show.map(|show| match show {
+            Show::Fitting(_) => Show::Fitting(about),
+            Show::Helped(_) => Show::Helped(about),
+            other => other,
+        });
+        self.outputs.extend(show.map(Output::Show));
         if node.wait.is_some() {
             self.phase(Phase::Waiting);
             return None;
@@ -114,6 +127,14 @@ impl<'a> Run<'a> {
             return None;
         }
         Some(Target::Onward)
+    }
+
+    /// The entry that the shown part of a node is about.
+    fn about(&self, node: &Node) -> Option<EntryId> {
+        match self.state.top()?.slots.get(node.of.as_ref()?)? {
+            Value::Entries(entries) => entries.first().copied(),
+            _ => None,
+        }
     }
 
     fn onward(&mut self, node: &'a Node) -> Option<Target> {

@@ -42,6 +42,7 @@ pub(in crate::dialogue) enum Counted {
     Entries,
     Loops,
     Steps,
+    OpenSteps,
     Moments,
 }
 
@@ -130,6 +131,7 @@ pub(in crate::dialogue) fn counted(name: &str) -> Option<Counted> {
         "entries" => Counted::Entries,
         "loops" => Counted::Loops,
         "steps" => Counted::Steps,
+        "open-steps" => Counted::OpenSteps,
         "moments" => Counted::Moments,
         _ => return None,
     })

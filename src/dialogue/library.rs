@@ -30,7 +30,22 @@ macro_rules! shipped {
     };
 }
 
-const SHIPPED: [Shipped; 3] = shipped!["first-map", "ground", "safety"];
+const SHIPPED: [Shipped; 14] = shipped![
+    "first-map",
+    "ground",
+    "loop",
+    "mark",
+    "moment",
+    "notice",
+    "one-line",
+    "practice",
+    "review",
+    "room",
+    "safety",
+    "step",
+    "stuck",
+    "unhook",
+];
 
 /// The lines that every script and the engine itself can say.
 const COMMON: [(&str, &str); 2] = [

@@ -37,6 +37,8 @@ pub(in crate::dialogue) struct Node {
     pub(in crate::dialogue) say: Vec<String>,
     pub(in crate::dialogue) again: Vec<String>,
     pub(in crate::dialogue) show: Option<Show>,
+    /// The slot whose entry the shown part is about.
+    pub(in crate::dialogue) of: Option<String>,
     pub(in crate::dialogue) ask: Option<String>,
     pub(in crate::dialogue) ask_again: Option<String>,
     pub(in crate::dialogue) wait: Option<Waiting>,
@@ -83,6 +85,8 @@ pub(in crate::dialogue) enum Waiting {
         from: Source,
         many: bool,
         new: Option<Field>,
+        /// The slot that other words go into, kept off the map.
+        words: Option<String>,
     },
     Number {
         from: u8,

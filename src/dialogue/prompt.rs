@@ -21,6 +21,8 @@ use crate::dialogue::written::Source;
 use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Map;
+use crate::map::Mark;
+use crate::map::Step;
 use crate::map::StepId;
 
 /// What a state says and asks: for a sitting that was taken up again or gone back in. It changes nothing.
@@ -142,7 +144,12 @@ impl<'a> Look<'a> {
                     .map(|text| offered(&text))
                     .collect(),
             },
-            Waiting::Pick { from, many, new } => Wait::Pick {
+            Waiting::Pick {
+                from,
+                many,
+                new,
+                words,
+            } => Wait::Pick {
                 options: self
                     .pickable(*from)
                     .iter()
@@ -150,6 +157,7 @@ impl<'a> Look<'a> {
                     .collect(),
                 many: *many,
                 may_add: *new,
+                may_say: words.is_some(),
             },
             Waiting::Number { from, to } => Wait::Number { from: *from, to: *to },
             Waiting::Deliberate { word } => Wait::Deliberate {
@@ -169,11 +177,8 @@ impl<'a> Look<'a> {
         match from {
             Source::Field(field) => entries(field).collect(),
             Source::Moves => entries(Field::Away).chain(entries(Field::Toward)).collect(),
-            Source::Steps => map
-                .steps()
-                .iter()
-                .map(|step| (Pickable::Step(step.id), step.act.as_str()))
-                .collect(),
+            Source::Steps => map.steps().iter().map(offered_step).collect(),
+            Source::OpenSteps => open_steps(map).map(offered_step).collect(),
         }
     }
 
@@ -291,9 +296,21 @@ impl<'a> Look<'a> {
                 .count(),
             Counted::Loops => self.map.loops().len(),
             Counted::Steps => self.map.steps().len(),
+            Counted::OpenSteps => open_steps(self.map).count(),
             Counted::Moments => self.map.moments().len(),
         }
     }
+}
+
+fn offered_step(step: &Step) -> (Pickable, &str) {
+    (Pickable::Step(step.id), step.act.as_str())
+}
+
+/// Steps that are still to be asked about: not marked, or "not yet", with no smaller one in their place.
+fn open_steps(map: &Map) -> impl Iterator<Item = &Step> {
+    let replaced = |id| map.steps().iter().any(|other| other.smaller_than == Some(id));
+    let waits = |step: &&Step| step.mark.is_none_or(|(_, mark)| mark == Mark::NotYet);
+    map.steps().iter().filter(waits).filter(move |step| !replaced(step.id))
 }
 
 /// What a person can do about an entry that the coach asked about.

@@ -173,6 +173,7 @@ impl Reader<'_> {
             say: Vec::new(),
             again: Vec::new(),
             show: None,
+            of: None,
             ask: None,
             ask_again: None,
             wait: None,
@@ -199,6 +200,7 @@ impl Reader<'_> {
                 "say" => node.say = self.texts(name, value),
                 "again" => node.again = self.texts(name, value),
                 "show" => node.show = self.show(value),
+                "of" => node.of = self.slot(name, value),
                 "ask" => node.ask = self.text(name, value),
                 "ask-again" => node.ask_again = self.text(name, value),
                 "into" => node.into = self.slot(name, value),
@@ -293,8 +295,11 @@ impl Reader<'_> {
             Some("steps") => Show::Steps,
             Some("numbers") => Show::Numbers,
             Some("hiding") => Show::Hiding,
+            Some("fitting") => Show::Fitting(None),
+            Some("helped") => Show::Helped(None),
+            Some("changes") => Show::Changes,
             _ => {
-                self.wrong("show", value, "map, loops, steps, numbers or hiding");
+                self.wrong("show", value, "map, loops, steps, numbers, hiding, fitting, helped or changes");
                 return None;
             }
         };

@@ -1,6 +1,7 @@
 //! What goes into a step and what comes out of it: the whole conversation between the dialogue and whoever shows it.
 
 use crate::dialogue::State;
+use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Kind;
 use crate::map::What;
@@ -76,6 +77,12 @@ pub enum Show {
     Numbers,
     /// How to hide the screen.
     Hiding,
+    /// The loop on the map that fits this inner entry; nothing when there is none.
+    Fitting(Option<EntryId>),
+    /// Steps that the person said helped, for this thing that matters, or all of them.
+    Helped(Option<EntryId>),
+    /// What came, went and changed on the map since this sitting began.
+    Changes,
 }
 
 /// A state, what led to it, and what is asked now.
@@ -125,6 +132,8 @@ pub enum Wait {
         many: bool,
         /// Whether other words become a new entry of this field.
         may_add: Option<Field>,
+        /// Whether other words are taken as they are, and put into no field.
+        may_say: bool,
     },
     /// A whole number. Blank leaves the question out.
     Number {

@@ -38,6 +38,8 @@ pub(in crate::dialogue) struct WrittenNode {
     pub(in crate::dialogue) say: Vec<At<String>>,
     pub(in crate::dialogue) again: Vec<At<String>>,
     pub(in crate::dialogue) show: Option<Show>,
+    /// The slot whose entry the shown part is about.
+    pub(in crate::dialogue) of: Option<At<String>>,
     pub(in crate::dialogue) ask: Option<At<String>>,
     /// The question on later visits, where it differs.
     pub(in crate::dialogue) ask_again: Option<At<String>>,
@@ -78,6 +80,8 @@ pub(in crate::dialogue) enum WaitForm {
         from: Source,
         many: bool,
         new: Option<Field>,
+        /// The slot that other words go into, kept off the map.
+        words: Option<At<String>>,
     },
     Number {
         from: u8,
@@ -104,6 +108,8 @@ pub(in crate::dialogue) enum Source {
     /// Away and toward moves together.
     Moves,
     Steps,
+    /// Steps that nobody said the end of, and that no smaller one stands for.
+    OpenSteps,
 }
 
 /// An effect, with the slots that it reads and writes.
@@ -164,6 +170,12 @@ pub(in crate::dialogue) enum Effect {
     Set {
         slot: String,
         number: Option<u8>,
+        value: Option<String>,
+    },
+    /// Puts a thought in its unhooking form into a slot, where it has one.
+    Unhook {
+        thought: String,
+        into: String,
     },
     Copy {
         from: String,

@@ -9,6 +9,7 @@ use crate::map::EntryId;
 use crate::map::Map;
 use crate::page::Bars;
 use crate::page::Chosen;
+use crate::page::Item;
 use crate::page::Look;
 use crate::page::Page;
 use crate::page::Pairs;
@@ -19,6 +20,9 @@ use crate::page::SheetOptions;
 use crate::page::Turned;
 use crate::page::sheet::Picked;
 use crate::page::wording;
+
+/// The most entries of each kind that were there when moments went toward.
+const MOST_AROUND: usize = 3;
 
 /// A look back as a page. Rows about entries that were not chosen are left out; counts over all moments stay.
 #[must_use]
@@ -52,6 +56,11 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
             rows: shares,
         }));
     }
+    let difference = look.before_since.and_then(|both| both.difference);
+    if let Some(found) = difference {
+        let says = wording::before_since(found.interval.low, found.interval.high);
+        parts.push(Part::Text(says.to_owned()));
+    }
     let followed: Vec<_> = look
         .followed
         .iter()
@@ -60,9 +69,32 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
     if !followed.is_empty() {
         parts.push(Part::Bars(bars(wording::FOLLOWED, followed)));
     }
+    around(&mut parts, &look.around, &picked);
     parts.extend(workability(map, &picked).map(Part::Pairs));
     parts.extend(living(look, &picked).map(Part::Pairs));
     upright(wording::LOOKBACK, parts, options)
+}
+
+/// What was there when moments went toward, the most frequent first.
+fn around(parts: &mut Vec<Part>, around: &insight::Around, picked: &Picked) {
+    let lists = [
+        (wording::SHOWED_UP, &around.showed_up),
+        (wording::WAS_DONE, &around.did),
+        (wording::WAS_FOR, &around.served),
+    ];
+    let item = |what: &str, one: &insight::Times| {
+        let count = usize::try_from(one.times).unwrap_or(usize::MAX);
+        let notes = vec![what.to_owned(), wording::times(count)];
+        picked.entry(one.entry).map(|words| Item { number: None, words, notes })
+    };
+    let items: Vec<_> = lists
+        .into_iter()
+        .flat_map(|(what, times)| times.iter().take(MOST_AROUND).filter_map(move |one| item(what, one)))
+        .collect();
+    if !items.is_empty() {
+        parts.push(Part::Heading(wording::AROUND.to_owned()));
+        parts.push(Part::List(items));
+    }
 }
 
 /// A page of its own, upright.

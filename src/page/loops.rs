@@ -48,7 +48,11 @@ fn ring(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::Loop) -> Opt
         .iter()
         .map(|node| stop(map, picked, chosen, *node))
         .collect();
-    let notes = one.stepped_out.iter().filter_map(|out| {
+    let works = one.away.iter().filter_map(|works| {
+        let latest = works.latest?;
+        Some(wording::works(&picked.entry(works.entry)?, latest.now, latest.later))
+    });
+    let ways_out = one.stepped_out.iter().filter_map(|out| {
         let at = one
             .nodes
             .iter()
@@ -62,7 +66,7 @@ fn ring(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::Loop) -> Opt
         };
         Some(wording::way_out(at, &list(&out.did), &list(&out.served)))
     });
-    let notes = notes.collect();
+    let notes = works.chain(ways_out).collect();
     Some(Ring {
         heading: String::new(),
         stops: stops?,

@@ -78,7 +78,10 @@ pub(crate) enum Command {
     /// A short way through when you feel stuck.
     Stuck,
     /// Note something you noticed.
-    #[command(after_help = "Example:\n  wayfold moment \"the meeting ran over, I stayed and asked my question\"")]
+    #[command(
+        after_help = "Examples:\n  wayfold moment\n  wayfold moment \"toward: the meeting ran over, I stayed and asked my \
+                      question\"\nA line may begin with toward:, away: or both:. Any other line is noted as not sure."
+    )]
     Moment {
         /// The moment in one line.
         words: Option<String>,
@@ -90,6 +93,8 @@ pub(crate) enum Command {
         /// The script.
         file: PathBuf,
     },
+    /// A short practice: hold a thought more lightly, make room, look from the middle.
+    Practice,
     /// Steady yourself: a few outward-looking things to do.
     Ground,
     /// Show, print or share the map.

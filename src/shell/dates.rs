@@ -5,6 +5,7 @@ use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use crate::insight;
 use crate::shell::trouble::Trouble;
 
 /// The time zone of this machine.
@@ -36,4 +37,9 @@ pub(crate) fn start_of(day: Date) -> Timestamp {
 /// The day of an instant, here.
 pub(crate) fn day_of(at: Timestamp) -> Date {
     at.to_zoned_datetime(zone()).date()
+}
+
+/// A look back up to now, here.
+pub(crate) fn asked(since: Option<Timestamp>) -> insight::Asked {
+    insight::Asked { since, until: Timestamp::now(), zone: zone() }
 }

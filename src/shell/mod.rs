@@ -2,6 +2,7 @@
 
 mod anchor;
 mod arguments;
+mod changes;
 mod commands;
 mod containing;
 mod crisis;

@@ -19,7 +19,7 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
                 terminal.option(place + 1, &option.label);
             }
         }
-        Wait::Pick { options, many, may_add } => {
+        Wait::Pick { options, many, may_add, may_say } => {
             for (place, option) in options.iter().enumerate() {
                 terminal.option(place + 1, &option.label);
             }
@@ -27,6 +27,8 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
             let mut hints = vec![phrase(hint)];
             if may_add.is_some() {
                 hints.push(phrase("prompt.pick-or-new"));
+            } else if *may_say {
+                hints.push(phrase("prompt.pick-or-say"));
             }
             if !options.is_empty() {
                 terminal.hint(&hints.join(" "));
@@ -54,7 +56,7 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
 pub(crate) fn can_be_spoken(wait: &Wait) -> bool {
     match wait {
         Wait::Words | Wait::Entry { .. } => true,
-        Wait::Pick { may_add, .. } => may_add.is_some(),
+        Wait::Pick { may_add, may_say, .. } => may_add.is_some() || *may_say,
         _ => false,
     }
 }

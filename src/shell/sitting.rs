@@ -55,6 +55,22 @@ pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result
     Ok(stopped)
 }
 
+/// Walks through a script that begins with an answer already given, and never waits for another day: unless it comes to
+/// its end, all of it is let go.
+pub(crate) fn walk_once(house: &mut House, library: &Library, script: &str, first: Input) -> Result<Stopped, Trouble> {
+    let mut sitting = Sitting::take_up(house, library, script)?;
+    sitting.first = Some(first);
+    let stopped = sitting.run()?;
+    if stopped != Stopped::Ended {
+        sitting.let_go()?;
+    }
+    if stopped == Stopped::Paused {
+        house.terminal.gap();
+        house.terminal.say(&phrase("prompt.let-go"));
+    }
+    Ok(stopped)
+}
+
 struct Sitting<'a> {
     house: &'a mut House,
     library: &'a Library,
@@ -63,6 +79,8 @@ struct Sitting<'a> {
     stepped: Stepped,
     /// Entries that came several at once and wait for their turn, each with the words as heard if it was spoken.
     queue: VecDeque<(Option<Zeroizing<String>>, Zeroizing<String>)>,
+    /// An answer that was given before the first question.
+    first: Option<Input>,
     /// Whether the prompt stands where an earlier run of the program left it.
     taken_up: bool,
 }
@@ -85,14 +103,14 @@ impl<'a> Sitting<'a> {
             let say = if resumed.moved { "prompt.resumed-moved" } else { "prompt.resumed" };
             house.terminal.say(&phrase(say));
             let stepped = recalled(library, house, resumed.state);
-            return Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), taken_up: true });
+            return Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), first: None, taken_up: true });
         }
         let Some(state) = State::begin(library, &script) else {
             return Err(Trouble::Told("trouble.script", script));
         };
         let id = SittingId(house.kept.minting().identity());
         let stepped = take(house, library, &state, Input::Begin).map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
-        Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), taken_up: false })
+        Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), first: None, taken_up: false })
     }
 
     fn run(&mut self) -> Result<Stopped, Trouble> {
@@ -101,7 +119,11 @@ impl<'a> Sitting<'a> {
                 return Ok(stopped);
             }
             loop {
-                match self.listen()? {
+                let heard = match self.first.take() {
+                    Some(first) => Heard::Input(first),
+                    None => self.listen()?,
+                };
+                match heard {
                     Heard::Again => {}
                     Heard::Stop(stopped) => return Ok(stopped),
                     Heard::Back => {
@@ -274,15 +296,20 @@ impl<'a> Sitting<'a> {
     fn hide(&mut self) -> Result<Heard, Trouble> {
         self.house.terminal.hide();
         if self.house.kept.map().setting("hide") == Some("drop") {
-            for (event, made) in self.house.places(self.id) {
-                for event in made.into_iter().chain([event]) {
-                    self.house.kept.note(What::TakenBack { event });
-                }
-            }
-            self.house.kept.note(What::SittingEnded { sitting: self.id });
-            self.house.kept.keep()?;
+            self.let_go()?;
         }
         Ok(Heard::Stop(Stopped::Hidden))
+    }
+
+    /// Takes back all that came of this sitting, and ends it.
+    fn let_go(&mut self) -> Result<(), Trouble> {
+        for (event, made) in self.house.places(self.id) {
+            for event in made.into_iter().chain([event]) {
+                self.house.kept.note(What::TakenBack { event });
+            }
+        }
+        self.house.kept.note(What::SittingEnded { sitting: self.id });
+        self.house.kept.keep()
     }
 
     /// Takes back the last answer with all it made, and stands at the prompt before.
@@ -312,6 +339,9 @@ impl<'a> Sitting<'a> {
     fn command(&self) -> String {
         match self.script.as_str() {
             "first-map" => "wayfold begin".to_owned(),
+            "loop" => "wayfold loops --trace".to_owned(),
+            "mark" => "wayfold steps --mark".to_owned(),
+            "step" => "wayfold steps --add".to_owned(),
             other => format!("wayfold {other}"),
         }
     }

@@ -66,7 +66,11 @@ fn done_ways(node: &WrittenNode, used_up: bool) -> Vec<String> {
         || node.most.is_some()
         || matches!(
             node.wait,
-            Some(crate::dialogue::written::WaitForm::Pick { new: None, .. })
+            Some(crate::dialogue::written::WaitForm::Pick {
+                new: None,
+                words: None,
+                ..
+            })
         );
     if !may_pass {
         return Vec::new();

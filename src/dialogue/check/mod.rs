@@ -305,10 +305,16 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
                 })
                 .collect(),
         ),
-        WaitForm::Pick { from, many, new } => Waiting::Pick {
+        WaitForm::Pick {
+            from,
+            many,
+            new,
+            words,
+        } => Waiting::Pick {
             from: *from,
             many: *many,
             new: *new,
+            words: words.as_ref().map(|at| at.value.clone()),
         },
         WaitForm::Number { from, to } => Waiting::Number { from: *from, to: *to },
         WaitForm::Deliberate { word } => Waiting::Deliberate {
@@ -325,6 +331,7 @@ fn compiled(node: &WrittenNode, places: &BTreeMap<String, usize>) -> Node {
         say: names(&node.say),
         again: names(&node.again),
         show: node.show,
+        of: node.of.as_ref().map(|at| at.value.clone()),
         ask: node.ask.as_ref().map(|at| at.value.clone()),
         ask_again: node.ask_again.as_ref().map(|at| at.value.clone()),
         wait,

@@ -80,6 +80,10 @@ fn check_node(node: &WrittenNode, known: &Known, lines: &Lines, common: &Lines, 
     }
     let after = answered(node, known);
     let reads = node.effects.iter().flat_map(|effect| &effect.reads);
+    for slot in node.of.iter().filter(|slot| !known.may.contains(&slot.value)) {
+        let slot_name = slot.value.clone();
+        findings.add(&slot.span, FaultKind::NeverSet { slot: slot_name });
+    }
     let given = node.give.iter().map(|(_, here)| here);
     for slot in reads.chain(given).filter(|slot| !after.may.contains(&slot.value)) {
         findings.add(
@@ -152,10 +156,18 @@ fn onward(node: &WrittenNode, known: &Known, ways: &mut Vec<(String, Known)>) {
 /// What is known after the answer and the effects.
 fn answered(node: &WrittenNode, before: &Known) -> Known {
     let mut after = before.clone();
+    let words = match &node.wait {
+        Some(WaitForm::Pick { words, .. }) => words.as_ref(),
+        _ => None,
+    };
     if let (Some(_), Some(into)) = (&node.wait, &node.into) {
         after.may.insert(into.value.clone());
-        after.sure.insert(into.value.clone());
+        // Where other words go elsewhere, either slot may be the one that is set.
+        if words.is_none_or(|words| words.value == into.value) {
+            after.sure.insert(into.value.clone());
+        }
     }
+    after.may.extend(words.map(|words| words.value.clone()));
     for effect in &node.effects {
         for slot in &effect.writes {
             after.may.insert(slot.value.clone());

@@ -17,7 +17,7 @@ use crate::dialogue::written::WrittenEffect;
 use crate::map::Link;
 
 /// The effects by the key that names them, with the other keys each knows.
-const KNOWN: [(&str, &[&str]); 17] = [
+const KNOWN: [(&str, &[&str]); 18] = [
     ("link", &["from", "to"]),
     ("unlink", &["from", "to"]),
     ("retire", &[]),
@@ -33,7 +33,8 @@ const KNOWN: [(&str, &[&str]); 17] = [
     ("moment", &["way", "showed-up", "did", "serves", "words"]),
     ("rate", &["now", "later"]),
     ("lived", &["importance", "closeness"]),
-    ("set", &["number"]),
+    ("set", &["number", "value"]),
+    ("unhook", &["into"]),
     ("copy", &["to"]),
     ("forget", &[]),
     ("distress", &[]),
@@ -148,6 +149,13 @@ impl Slots<'_, '_, '_> {
             "set" => Effect::Set {
                 slot: self.write("set")?,
                 number: find(self.table, "number").and_then(|number| self.reader.number("number", number)),
+                value: find(self.table, "value")
+                    .and_then(|value| self.reader.text("value", value))
+                    .map(|at| at.value),
+            },
+            "unhook" => Effect::Unhook {
+                thought: self.read("unhook")?,
+                into: self.write("into")?,
             },
             "copy" => Effect::Copy {
                 from: self.read("copy")?,

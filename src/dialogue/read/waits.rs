@@ -58,11 +58,16 @@ impl Reader<'_> {
                 field.map(|field| WaitForm::Entry { field, kind })
             }
             "pick" => {
-                self.only(table, &["from", "many", "into", "new", "most"]);
+                self.only(table, &["from", "many", "into", "new", "words", "most"]);
                 let many = find(table, "many").is_some_and(|many| self.flag("many", many));
                 let new = find(table, "new").and_then(|_| self.field(table, &value.span(), "new"));
-                self.source(table, &value.span())
-                    .map(|from| WaitForm::Pick { from, many, new })
+                let words = find(table, "words").and_then(|words| self.slot("words", words));
+                self.source(table, &value.span()).map(|from| WaitForm::Pick {
+                    from,
+                    many,
+                    new,
+                    words,
+                })
             }
             _ => {
                 self.only(table, &["into", "from", "to", "most"]);
@@ -98,6 +103,7 @@ impl Reader<'_> {
         match at.value.as_str() {
             "moves" => Some(Source::Moves),
             "steps" => Some(Source::Steps),
+            "open-steps" => Some(Source::OpenSteps),
             _ => self.field(table, span, "from").map(Source::Field),
         }
     }

@@ -5,11 +5,17 @@ mod appointment;
 mod asking;
 mod begin;
 mod choosing;
+mod calendar;
+mod lookback;
+mod loops;
 mod map;
+mod moment;
 mod open;
 mod store;
 mod paper;
 mod share;
+mod since;
+mod steps;
 mod try_out;
 mod view;
 mod voice;
@@ -29,8 +35,15 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
         Some(Command::Ground) => begin::run(arguments, "ground"),
         Some(Command::Stuck) => begin::run(arguments, "stuck"),
         Some(Command::Review) => begin::run(arguments, "review"),
-        Some(Command::Moment { words: _ }) => begin::run(arguments, "moment"),
-        Some(Command::Map(what)) => map::run(arguments, what),
+        Some(Command::Practice) => begin::run(arguments, "practice"),
+        Some(Command::Moment { words }) => moment::run(arguments, words.as_deref()),
+        Some(Command::Loops { trace }) => loops::run(arguments, *trace),
+        Some(Command::Steps(what)) => steps::run(arguments, what),
+        Some(Command::Lookback { since, json }) => lookback::run(arguments, since.as_deref(), *json),
+        Some(Command::Map(what)) => match &what.since {
+            Some(day) => since::run(arguments, what, day),
+            None => map::run(arguments, what),
+        },
         Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
         Some(Command::Voice { what }) => voice::run(arguments, what),
         Some(Command::Store { what }) => store::run(arguments, what),

@@ -1,4 +1,5 @@
-//! `wayfold` alone: the first time it begins; after that it asks what the person needs.
+//! `wayfold` alone: the first time it begins; after that it asks what the person needs, and offers first to go on where
+//! they left off.
 
 use std::process::ExitCode;
 
@@ -6,6 +7,7 @@ use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
 use crate::shell::containing;
+use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::slash;
@@ -13,21 +15,28 @@ use crate::shell::slash::Slash;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
 
-const NEEDS: [&str; 5] = ["stuck", "moment", "map", "review", "leave"];
+/// What a person may need, in the order in which it is offered.
+const NEEDS: [&str; 9] = ["stuck", "moment", "practice", "map", "loops", "steps", "lookback", "review", "leave"];
+
+/// Scripts that are never offered to go on with: they are over in a minute, or never wait.
+const PASSING: [&str; 3] = ["ground", "one-line", "safety"];
+
+/// What an answer came to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Need {
+    GoOn(String),
+    One(&'static str),
+}
 
 /// Opens the companion.
 pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
     let Some(mut house) = begin::enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
-    let unfinished = house.kept.map().sittings().iter().any(|sitting| sitting.script == "first-map");
-    if unfinished || house.kept.map().entries().is_empty() {
+    if house.kept.map().entries().is_empty() && unfinished(&house).is_none_or(|script| script == "first-map") {
         return begin::walk(&mut house, &begin::shipped()?, "first-map");
     }
     loop {
-        house.terminal.gap();
-        house.terminal.stress(&phrase("open.hello"));
-        for (place, need) in NEEDS.iter().enumerate() {
-            house.terminal.option(place + 1, &phrase(&format!("open.{need}")));
-        }
+        let stopped = unfinished(&house);
+        offer(&mut house, stopped.as_deref());
         let line = match house.terminal.ask("") {
             Line::Typed(line) => line,
             Line::Closed => return Ok(ExitCode::SUCCESS),
@@ -44,23 +53,71 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             Some(Slash::Pause) => return Ok(ExitCode::SUCCESS),
             Some(Slash::Ground) => return begin::walk(&mut house, &begin::shipped()?, "ground"),
             Some(command) => slash::obey(&mut house, &command)?,
-            None => match need(&line) {
-                Some("leave") => return Ok(ExitCode::SUCCESS),
-                Some("map") => show::map(&mut house),
-                Some(script) => return begin::walk(&mut house, &begin::shipped()?, script),
+            None => match need(&line, stopped) {
+                Some(Need::GoOn(script)) => return begin::walk(&mut house, &begin::shipped()?, &script),
+                Some(Need::One("leave")) => return Ok(ExitCode::SUCCESS),
+                Some(Need::One(shown @ ("map" | "loops" | "steps" | "lookback"))) => look_at(&mut house, shown),
+                Some(Need::One(script)) => return begin::walk(&mut house, &begin::shipped()?, script),
                 None => answer_in_words(&mut house, &line),
             },
         }
     }
 }
 
-/// A number of the list, or the start of a need's own words.
-fn need(line: &str) -> Option<&'static str> {
+/// The script of the sitting that was left last and has not come to its end.
+fn unfinished(house: &House) -> Option<String> {
+    let known = begin::shipped().ok()?;
+    let sittings = house.kept.map().sittings().iter();
+    let waiting = sittings.filter(|one| !PASSING.contains(&one.script.as_str()) && known.version(&one.script).is_some());
+    waiting.max_by_key(|one| one.at).map(|one| one.script.clone())
+}
+
+fn offer(house: &mut House, stopped: Option<&str>) {
+    house.terminal.gap();
+    house.terminal.stress(&phrase("open.hello"));
+    let go_on = stopped.map(|script| {
+        let name = format!("stopped.{script}");
+        let what = phrase(&name);
+        let what = if what == name { phrase("stopped.other") } else { what };
+        filled("open.go-on", &[("what", &what)])
+    });
+    let needs = NEEDS.iter().map(|need| phrase(&format!("open.{need}")));
+    for (place, label) in go_on.into_iter().chain(needs).enumerate() {
+        house.terminal.option(place + 1, &label);
+    }
+    if stopped.is_some() {
+        house.terminal.hint(&phrase("open.let-go"));
+    }
+}
+
+fn look_at(house: &mut House, what: &str) {
+    match what {
+        "map" => return show::map(house),
+        "lookback" => return show::lookback(house),
+        _ => house.terminal.gap(),
+    }
+    match what {
+        "loops" => show::all_loops(&mut house.terminal, house.kept.map()),
+        _ => show::all_steps(&mut house.terminal, house.kept.map()),
+    }
+}
+
+/// A number of the list, or the start of a need's own words. A bare Enter goes on where the person stopped.
+fn need(line: &str, stopped: Option<String>) -> Option<Need> {
     let line = line.trim().to_lowercase();
     if let Ok(number) = line.parse::<usize>() {
-        return number.checked_sub(1).and_then(|place| NEEDS.get(place)).copied();
+        let place = number.checked_sub(1)?;
+        return match stopped {
+            Some(script) if place == 0 => Some(Need::GoOn(script)),
+            Some(_) => NEEDS.get(place - 1).copied().map(Need::One),
+            None => NEEDS.get(place).copied().map(Need::One),
+        };
     }
-    NEEDS.into_iter().find(|need| !line.is_empty() && need.starts_with(&line))
+    if line.is_empty() || line == "go on" {
+        return stopped.map(Need::GoOn);
+    }
+    let said = |need: &&str| need.starts_with(&line) || phrase(&format!("open.{need}")).to_lowercase().starts_with(&line);
+    NEEDS.into_iter().find(said).map(Need::One)
 }
 
 /// Words that are no choice are still looked at: someone may say here that they are in danger.
@@ -69,5 +126,23 @@ fn answer_in_words(house: &mut House, line: &str) {
         show::crisis(house);
     } else {
         house.terminal.say(&phrase("prompt.choose"));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn going_on_comes_first_and_numbers_follow_the_list() {
+        let stuck = || Some("stuck".to_owned());
+        assert_eq!(need("", stuck()), Some(Need::GoOn("stuck".to_owned())));
+        assert_eq!(need("1", stuck()), Some(Need::GoOn("stuck".to_owned())));
+        assert_eq!(need("2", stuck()), Some(Need::One("stuck")));
+        assert_eq!(need("1", None), Some(Need::One("stuck")));
+        assert_eq!(need("look", None), Some(Need::One("steps")));
+        assert_eq!(need("lookback", None), Some(Need::One("lookback")));
+        assert_eq!(need("", None), None);
+        assert_eq!(need("0", None), None);
     }
 }
