@@ -54,7 +54,7 @@ pub fn syllables(word: &str) -> usize {
 
 /// Vowels beside each other that are two syllables.
 const SAID_APART: [&str; 12] = [
-    "ia", "io", "iu", "eo", "oing", "uing", "eing", "uel", "iet", "ier", "ruin",
+    "ia", "io", "iu", "eo", "oing", "uing", "eing", "uel", "iet", "ier", "ruin", "idea",
 ];
 
 /// Pieces of words in which the above are one syllable all the same.
