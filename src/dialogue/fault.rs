@@ -25,6 +25,8 @@ pub enum FaultKind {
         /// The most bytes a script may have.
         most: usize,
     },
+    /// The file holds bytes that are no text (UTF-8).
+    NotText,
     /// The file is no TOML.
     Syntax {
         /// What the TOML reader said.

@@ -102,15 +102,19 @@ impl Library {
     /// # Errors
     /// Every fault in the file.
     pub fn with(&self, file: &str, text: &str) -> Result<(Self, String), Vec<Fault>> {
+        self.with_words((file, text), None)
+    }
+
+    /// The same, from a flow and its words in a file of their own, each as name and text.
+    ///
+    /// # Errors
+    /// Every fault in the files.
+    pub fn with_words(&self, flow: (&str, &str), words: Option<(&str, &str)>) -> Result<(Self, String), Vec<Fault>> {
         let names: Vec<_> = self.names().collect();
-        let files = check::Files {
-            flow: (file, text),
-            words: None,
-        };
-        let script = check::script(&files, &self.common, &names)?;
+        let script = check::script(&check::Files { flow, words }, &self.common, &names)?;
         let name = script.program.name.clone();
         if self.scripts.contains_key(&name) {
-            return Err(vec![check::name_taken(file, text, name)]);
+            return Err(vec![check::name_taken(flow.0, flow.1, name)]);
         }
         let mut library = self.clone();
         library

@@ -7,6 +7,7 @@
 //! means taking an earlier state.
 
 mod accept;
+mod chart;
 mod check;
 mod effect;
 mod enter;
@@ -18,11 +19,17 @@ mod program;
 mod prompt;
 mod proof;
 mod read;
+mod rehearsal;
 mod state;
 mod step;
 mod talk;
 mod written;
 
+pub use chart::Chart;
+pub use chart::Spot;
+pub use chart::Taken;
+pub use chart::Waits;
+pub use chart::Way;
 pub use fault::Fault;
 pub use fault::FaultKind;
 pub use fault::Manner;
@@ -34,6 +41,7 @@ pub use proof::grade;
 pub use proof::proof;
 pub use proof::proof_words;
 pub use proof::syllables;
+pub use rehearsal::Rehearsal;
 pub use state::ResumeError;
 pub use state::Resumed;
 pub use state::State;

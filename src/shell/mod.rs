@@ -4,6 +4,7 @@ mod arguments;
 mod commands;
 mod crisis;
 mod dates;
+mod faults;
 mod first_run;
 mod keeping;
 mod minting;

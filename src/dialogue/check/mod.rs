@@ -198,7 +198,16 @@ pub(in crate::dialogue) fn calls(scripts: &BTreeMap<String, Arc<Script>>) -> Vec
 /// The fault of a script whose name is taken.
 pub(in crate::dialogue) fn name_taken(file: &str, text: &str, name: String) -> Fault {
     let mut findings = Findings::new(file, text);
-    findings.add(&(0..0), FaultKind::NameTwice { name });
+    let start = text
+        .split_inclusive('\n')
+        .scan(0, |at, line| {
+            let start = *at;
+            *at += line.len();
+            Some((start, line))
+        })
+        .find(|(_, line)| line.trim_start().starts_with("name"));
+    let span = start.map_or(0..0, |(start, line)| start..start + line.trim_end().len());
+    findings.add(&span, FaultKind::NameTwice { name });
     findings.faults.remove(0)
 }
 

@@ -41,8 +41,13 @@ pub fn proof(library: &Library, flow: (&str, &str), words: Option<(&str, &str)>)
         faults.extend(questions(flow, &script.script));
         faults.extend(wording(flow, &in_flow));
     }
-    if let Some(words) = words {
-        faults.extend(proof_words(words));
+    match words {
+        Some(words) => faults.extend(manner(words)),
+        // A script in one file is someone's own, and may not take a name that is there.
+        None if clean && library.script(&script.script.name).is_some() => {
+            faults.push(check::name_taken(flow.0, flow.1, script.script.name));
+        }
+        None => {}
     }
     faults.sort_by_key(|fault| (fault.file != flow.0, fault.span.start));
     faults
@@ -51,12 +56,17 @@ pub fn proof(library: &Library, flow: (&str, &str), words: Option<(&str, &str)>)
 /// Every fault in the wording of a file that holds words alone.
 #[must_use]
 pub fn proof_words(words: (&str, &str)) -> Vec<Fault> {
+    let mut faults = check::common(&[words]).err().unwrap_or_default();
+    // Only the lines that all scripts share hold those of the program itself.
+    faults.retain(|fault| !matches!(fault.what, FaultKind::NoSuchLine { .. }));
+    faults.extend(manner(words));
+    faults.sort_by_key(|fault| fault.span.start);
+    faults
+}
+
+fn manner(words: (&str, &str)) -> Vec<Fault> {
     let read = read(words.0, words.1, false);
-    if read.faults.is_empty() {
-        wording(words, &read.lines)
-    } else {
-        Vec::new()
-    }
+    if read.faults.is_empty() { wording(words, &read.lines) } else { Vec::new() }
 }
 
 /// Whether each question can be left out, and asks something at all.
