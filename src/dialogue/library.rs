@@ -32,7 +32,15 @@ macro_rules! shipped {
     };
 }
 
-const SHIPPED: &[Shipped] = &shipped!["first-map", "ground", "safety",];
+const SHIPPED: &[Shipped] = &shipped![
+    "first-map",
+    "ground",
+    "group",
+    "pair",
+    "plainer",
+    "safety",
+    "short",
+];
 
 /// The lines that every script and the engine itself can say.
 const COMMON: [(&str, &str); 2] = [

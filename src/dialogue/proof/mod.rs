@@ -9,6 +9,8 @@ pub use grade::grade;
 pub use grade::syllables;
 pub use translation::against;
 
+use std::ops::Range;
+
 use crate::dialogue::Library;
 use crate::dialogue::check;
 use crate::dialogue::check::Findings;
@@ -66,7 +68,11 @@ pub fn proof_words(words: (&str, &str)) -> Vec<Fault> {
 
 fn manner(words: (&str, &str)) -> Vec<Fault> {
     let read = read(words.0, words.1, false);
-    if read.faults.is_empty() { wording(words, &read.lines) } else { Vec::new() }
+    if read.faults.is_empty() {
+        wording(words, &read.lines)
+    } else {
+        Vec::new()
+    }
 }
 
 /// Whether each question can be left out, and asks something at all.
@@ -110,7 +116,7 @@ fn wording((file, text): (&str, &str), lines: &WrittenLines) -> Vec<Fault> {
         let id = || name.value.clone();
         for (word, manner) in shapes::unwanted(&said) {
             findings.add(
-                &written.span,
+                &within(text, &written.span, &word),
                 FaultKind::Manner {
                     line: id(),
                     word,
@@ -127,6 +133,16 @@ fn wording((file, text): (&str, &str), lines: &WrittenLines) -> Vec<Fault> {
         }
     }
     findings.into_faults()
+}
+
+/// Where a word stands in a piece of a file; the whole piece if it is written there in another way.
+fn within(text: &str, piece: &Range<usize>, word: &str) -> Range<usize> {
+    let found = text
+        .get(piece.clone())
+        .and_then(|piece| piece.to_ascii_lowercase().find(&word.to_ascii_lowercase()));
+    found.map_or(piece.clone(), |at| {
+        piece.start + at..piece.start + at + word.len()
+    })
 }
 
 /// A line as it would be said: each placeholder as its fallback or a word, an option without the word to type.

@@ -6,10 +6,7 @@ use unicode_segmentation::UnicodeSegmentation as _;
 use crate::dialogue::fault::Manner;
 
 /// What presses: it leaves no way to say no, or hurries.
-const PRESSURE: [&str; 16] = [
-    "have to",
-    "has to",
-    "need to",
+const PRESSURE: [&str; 13] = [
     "had better",
     "supposed to",
     "make sure",

@@ -32,7 +32,7 @@ const WORDS: [&str; 16] = [
 
 /// Answers that bring up a safety message, since scripts lead elsewhere after one.
 const DARK: [&str; 4] =
-    ["i want to kill myself", "my partner hits me", "i stopped eating to be thin", "i get the shakes when i stop drinking"];
+    ["i want to kill myself", "my partner hits me", "i make myself throw up after meals", "i get the shakes when i stop drinking"];
 
 /// Walks through the script many times and says what came of it. The exit code is 0 when every walk ended.
 pub(crate) fn run(
