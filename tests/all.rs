@@ -3,6 +3,7 @@
 mod coach_laws;
 mod coach_reference;
 mod coach_sets;
+mod craft;
 mod dialogue;
 #[path = "reference/eight_weeks.rs"]
 mod eight_weeks;

@@ -7,6 +7,7 @@ mod commands;
 mod containing;
 mod crisis;
 mod dates;
+mod faults;
 mod first_run;
 mod keeping;
 mod minting;

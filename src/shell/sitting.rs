@@ -45,12 +45,15 @@ pub(crate) enum Stopped {
 
 /// Walks through a script, from where it stopped if it was begun before, and says how it stopped.
 pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result<Stopped, Trouble> {
-    let mut sitting = Sitting::take_up(house, library, script)?;
-    let stopped = sitting.run()?;
+    walk_by(house, library, script, &command(script))
+}
+
+/// The same for a script that is taken up again by a command of its own.
+pub(crate) fn walk_by(house: &mut House, library: &Library, script: &str, command: &str) -> Result<Stopped, Trouble> {
+    let stopped = Sitting::take_up(house, library, script)?.run()?;
     if stopped == Stopped::Paused {
-        let command = sitting.command();
         house.terminal.gap();
-        house.terminal.say(&filled("prompt.paused", &[("command", &command)]));
+        house.terminal.say(&filled("prompt.paused", &[("command", command)]));
     }
     Ok(stopped)
 }
@@ -335,15 +338,17 @@ impl<'a> Sitting<'a> {
         self.house.terminal.say(&phrase("prompt.back"));
         Ok(())
     }
+}
 
-    fn command(&self) -> String {
-        match self.script.as_str() {
-            "first-map" => "wayfold begin".to_owned(),
-            "loop" => "wayfold loops --trace".to_owned(),
-            "mark" => "wayfold steps --mark".to_owned(),
-            "step" => "wayfold steps --add".to_owned(),
-            other => format!("wayfold {other}"),
-        }
+/// The command that takes a sitting with this script up again.
+fn command(script: &str) -> String {
+    match script {
+        "first-map" => "wayfold begin".to_owned(),
+        "plainer" | "short" | "pair" | "group" => format!("wayfold begin --variant {script}"),
+        "loop" => "wayfold loops --trace".to_owned(),
+        "mark" => "wayfold steps --mark".to_owned(),
+        "step" => "wayfold steps --add".to_owned(),
+        other => format!("wayfold {other}"),
     }
 }
 
