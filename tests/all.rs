@@ -4,6 +4,7 @@ mod coach_laws;
 mod coach_reference;
 mod coach_sets;
 mod dialogue;
+mod insight;
 mod layers;
 mod picture_browser;
 mod picture_files;
