@@ -20,6 +20,8 @@ use crate::insight::made::id;
 use crate::insight::made::time;
 use crate::insight::made::words;
 use crate::insight::reference::ask;
+use crate::program::Person;
+use crate::program::demo_answers;
 
 /// A map with something of everything in it.
 fn everything() -> Map {
@@ -172,4 +174,16 @@ fn the_form_says_what_the_map_says() {
     assert_eq!(json["steps"][3]["got_in_the_way"], json!(id(1)));
     assert_eq!(json["workability"][0]["later"], json!(1));
     assert_eq!(json["lived"][0]["importance"], json!(10));
+}
+
+#[test]
+fn what_the_program_writes_fits_the_schema() {
+    let person = Person::new();
+    person.says(&["begin"], &demo_answers());
+    let map = person.map();
+    assert!(map["entries"].as_array().unwrap().len() > 3);
+    let before: Value =
+        serde_json::from_str(&person.says(&["map", "--on", "2001-01-01", "--as", "json"], "")).unwrap();
+    assert_eq!(before["entries"], json!([]));
+    assert_eq!(complaints(vec![map, before]), [Vec::<String>::new(), Vec::new()]);
 }
