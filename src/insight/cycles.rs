@@ -61,7 +61,8 @@ pub fn knots(graph: &Graph) -> Vec<Vec<usize>> {
     knots
 }
 
-fn visit_cycles(
+/// Shows each cycle of [`elementary_cycles`] to `visit`, until it breaks.
+pub(in crate::insight) fn visit_cycles(
     graph: &Graph,
     longest: usize,
     visit: &mut dyn FnMut(&[usize]) -> ControlFlow<()>,
