@@ -71,12 +71,11 @@ pub(in crate::page) fn for_what(words: &str) -> String {
 /// What a share says: the count first, and a share only with its interval.
 pub(in crate::page) fn share(count: u32, of: u32, interval: Option<(f64, f64)>) -> String {
     match interval {
+        // In whole moments of as many, rounded outward: someone who never met statistics can picture them.
         Some((low, high)) => {
-            format!(
-                "{count} of {of} (likely between {:.0} and {:.0} in 100)",
-                low * 100.0,
-                high * 100.0
-            )
+            let whole = f64::from(of);
+            let (low, high) = ((low * whole).floor(), (high * whole).ceil());
+            format!("{count} of {of}; with so few, anything from {low:.0} to {high:.0} of {of} would be no surprise")
         }
         None => format!("{count} of {of}"),
     }
@@ -192,6 +191,27 @@ pub(in crate::page) fn before(day: &str) -> String {
 
 pub(in crate::page) fn since(day: &str) -> String {
     format!("since {day}")
+}
+
+/// How an away move works, the two numbers beside each other and never added up.
+pub(in crate::page) fn works(words: &str, now: u8, later: u8) -> String {
+    format!("How much it helps to “{words}”, 0 to 10: {now} at once, {later} later.")
+}
+
+pub(in crate::page) const AROUND: &str = "What was there when it went toward";
+pub(in crate::page) const SHOWED_UP: &str = "showed up";
+pub(in crate::page) const WAS_DONE: &str = "what I did";
+pub(in crate::page) const WAS_FOR: &str = "for whom or what";
+
+/// What the shares before and since a day say together. No more is meant than before and since.
+pub(in crate::page) fn before_since(low: f64, high: f64) -> &'static str {
+    if low > 0.0 {
+        "Since that day, more of the moments went toward than before it."
+    } else if high < 0.0 {
+        "Since that day, fewer of the moments went toward than before it."
+    } else {
+        "More, fewer or the same: these counts do not tell the days before from the days since."
+    }
 }
 
 /// A place in a loop where the person has once stepped out.

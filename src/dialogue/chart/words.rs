@@ -43,6 +43,7 @@ pub(super) fn effect(effect: &Effect) -> String {
         Effect::Rate { entry, .. } => format!("rate {entry}"),
         Effect::Lived { entry, .. } => format!("lived {entry}"),
         Effect::Set { slot, .. } => format!("set {slot}"),
+        Effect::Unhook { thought, into } => format!("unhook {thought} into {into}"),
         Effect::Copy { from, to } => format!("copy {from} to {to}"),
         Effect::Forget { slot } => format!("forget {slot}"),
         Effect::Distress { slot } => format!("distress {slot}"),
@@ -88,6 +89,7 @@ fn quantity(quantity: &Quantity) -> String {
         Quantity::Count(Counted::Entries) => "count.entries".to_owned(),
         Quantity::Count(Counted::Loops) => "count.loops".to_owned(),
         Quantity::Count(Counted::Steps) => "count.steps".to_owned(),
+        Quantity::Count(Counted::OpenSteps) => "count.open-steps".to_owned(),
         Quantity::Count(Counted::Moments) => "count.moments".to_owned(),
         Quantity::Distress => "distress".to_owned(),
         Quantity::DistressRise => "distress.rise".to_owned(),
@@ -110,6 +112,7 @@ fn source(source: Source) -> &'static str {
         Source::Field(field) => name(field),
         Source::Moves => "moves",
         Source::Steps => "steps",
+        Source::OpenSteps => "open-steps",
     }
 }
 

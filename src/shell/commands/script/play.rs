@@ -80,8 +80,9 @@ fn show(terminal: &mut Terminal, outputs: &[Output]) {
             }
             Output::Show(shown) => terminal.say(&phrase(match shown {
                 Show::Map => "play.shows-map",
-                Show::Loops => "play.shows-loops",
-                Show::Steps => "play.shows-steps",
+                Show::Loops | Show::Fitting(_) => "play.shows-loops",
+                Show::Steps | Show::Helped(_) => "play.shows-steps",
+                Show::Changes => "play.shows-changes",
                 Show::Numbers => "play.shows-numbers",
                 Show::Hiding => "play.shows-hiding",
             })),
