@@ -190,7 +190,7 @@ pub(in crate::page) fn since(day: &str) -> String {
 
 /// How an away move works, the two numbers beside each other and never added up.
 pub(in crate::page) fn works(words: &str, now: u8, later: u8) -> String {
-    format!("How much {words} helps, 0 to 10: {now} at once, {later} later.")
+    format!("How much it helps to “{words}”, 0 to 10: {now} at once, {later} later.")
 }
 
 pub(in crate::page) const AROUND: &str = "What was there when it went toward";
