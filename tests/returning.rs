@@ -89,7 +89,7 @@ fn stuck_goes_from_what_is_here_to_one_tiny_step() {
     assert_eq!(map["entries"], before["entries"], "nothing that was picked is added twice");
     assert_eq!(map["links"], before["links"], "that shame pulls to cancelling was known");
     // The loop that fits is shown before anything is asked about it, with its relief and its cost.
-    let (before_question, _) = said.split_once("what have you done with it so far?").unwrap();
+    let (before_question, _) = said.split_once("what have you done so far").unwrap();
     assert!(before_question.contains("A loop on your map that goes through this"), "{said}");
     assert!(before_question.contains("The week after it is harder to walk in."), "{said}");
     // The next time its numbers stand beside it.
@@ -133,7 +133,7 @@ fn when_it_is_very_hard_grounding_and_an_end_are_offered() {
     let person = beginner();
     let said = person.says(&["stuck"], "yes\n8\nend\n");
     assert!(said.contains("Settle a little first") && said.contains("Then we end here."), "{said}");
-    assert!(!said.contains("what have you done with it"), "{said}");
+    assert!(!said.contains("what have you done so far"), "{said}");
     // Going on after that leaves out the loop and what things cost.
     let said = person.says(&["stuck"], "yes\n9\non\n3\n");
     assert!(said.contains("Who or what matters to you in this?"), "{said}");
@@ -455,4 +455,25 @@ fn wayfold_alone_offers_first_to_go_on() {
     // What is only looked at comes back to the same question; nothing says what was missed.
     let said = person.says(&[], "steps\nloops\nlookback\nmap\nleave\n");
     assert_eq!(said.matches("What do you need?").count(), 5, "{said}");
+}
+
+#[test]
+fn stuck_left_on_another_day_begins_anew_and_keeps_what_was_said() {
+    let today = beginner();
+    today.says(&["stuck"], "yes\n\na new dread\n");
+    assert!(today.says(&["stuck"], "").contains("You stopped here."), "an hour later it goes on");
+    let (store, opened) = Store::open(&today.store(), &Unlock::KeyFile).unwrap();
+    drop(store);
+    let mut events = opened.events;
+    for event in &mut events {
+        event.at -= jiff::SignedDuration::from_hours(30);
+    }
+    let later = Person::new();
+    let (mut store, _) = open_new(&later);
+    store.append(&events).unwrap();
+    drop(store);
+    assert!(later.says(&[], "leave\n").contains("Go on where you stopped: feeling stuck"), "it is still offered");
+    let said = later.says(&["stuck"], "");
+    assert!(!said.contains("You stopped here.") && said.contains("First: are you safe right now?"), "{said}");
+    assert!(later.field("inner").contains(&"a new dread".to_owned()));
 }
