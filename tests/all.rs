@@ -3,9 +3,10 @@
 mod coach_laws;
 mod coach_reference;
 mod coach_sets;
+mod craft;
 mod dialogue;
-#[path = "reference/eight_weeks.rs"]
 mod eight_weeks;
+mod insight;
 mod layers;
 mod picture_browser;
 mod picture_files;
@@ -18,6 +19,7 @@ mod returning;
 mod safety;
 mod safety_directory;
 mod safety_properties;
+mod sharing;
 mod sitting;
 mod store;
 mod terminal;

@@ -135,6 +135,34 @@ fn names_become_initials_wherever_they_stand() {
 }
 
 #[test]
+fn words_about_a_person_are_no_names() {
+    for (written, shown) in [
+        ("Aunt Vera, who taught me to row", "Aunt V., who taught me to row"),
+        ("the choir", "the choir"),
+        ("Everyone at work", "Everyone at work"),
+        ("my friend ana from Leeds", "my friend a. from L."),
+        ("ana and luis", "a. and l."),
+        ("Ana and luis", "A. and l."),
+        ("my brother Jonas", "my brother J."),
+        ("李明", "李."),
+    ] {
+        let mut drawn = Drawn::default();
+        drawn.entry(Field::Matters, Some(Kind::Person), written);
+        let map = drawn.map();
+        let chosen = Chosen {
+            initials: true,
+            ..Chosen::everything(&map)
+        };
+        let options = SheetOptions {
+            chosen: Some(chosen),
+            ..SheetOptions::default()
+        };
+        let plain = picture::plain(&page::sheet(&map, &options));
+        assert!(plain.contains(&format!("- {shown}\n")), "{written}: {plain}");
+    }
+}
+
+#[test]
 fn the_brighter_side_has_no_inner_words() {
     let map = picture_maps::gardener();
     let chosen = Some(Chosen::brighter_side(&map));

@@ -40,7 +40,6 @@ impl Person {
             .env("TZ", "Pacific/Auckland")
             .env("LANG", "en_NZ.UTF-8")
             .env("WAYFOLD_STORE", self.store())
-            .env("WAYFOLD_CHEAP_KEYS", "1")
             .args(arguments);
         command
     }

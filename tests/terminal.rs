@@ -111,11 +111,11 @@ fn several_pasted_lines_become_several_entries_after_asking() {
     terminal.exp_string("> ").unwrap();
     terminal.send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~").unwrap();
     terminal.send_line("").unwrap();
-    terminal.exp_string("These are 2 things.").unwrap();
-    terminal.exp_string("> ").unwrap();
+    terminal.exp_string("Enter for yes").unwrap();
     terminal.send_line("").unwrap();
-    terminal.exp_string("> ").unwrap();
+    terminal.exp_string("Who else").unwrap();
     terminal.send_control('d').unwrap();
+    terminal.exp_string("Kept.").unwrap();
     terminal.exp_eof().unwrap();
     assert_eq!(person.field("matters"), ["my sister Ana", "old Mr Reyes"]);
 }

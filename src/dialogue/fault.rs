@@ -25,6 +25,8 @@ pub enum FaultKind {
         /// The most bytes a script may have.
         most: usize,
     },
+    /// The file holds bytes that are no text (UTF-8).
+    NotText,
     /// The file is no TOML.
     Syntax {
         /// What the TOML reader said.
@@ -172,4 +174,74 @@ pub enum FaultKind {
     },
     /// A number range in which nothing lies.
     EmptyRange,
+    /// More nodes than a script may have.
+    TooManyNodes {
+        /// The most nodes a script may have.
+        most: usize,
+    },
+    /// A question that comes back at once when it is left out.
+    CannotBeSkipped {
+        /// The node.
+        node: String,
+    },
+    /// A node that waits for an answer and asks nothing.
+    NoQuestion {
+        /// The node.
+        node: String,
+    },
+    /// A line reads harder than it may.
+    Hard {
+        /// The line's name.
+        line: String,
+        /// Its school grade in tenths, rounded up.
+        tenths: u32,
+    },
+    /// A turn of phrase that has no place in what people are shown.
+    Manner {
+        /// The line's name.
+        line: String,
+        /// The words.
+        word: String,
+        /// What is wrong about them.
+        manner: Manner,
+    },
+    /// A line of the original that a translation does not have.
+    NotTranslated {
+        /// The line's name.
+        line: String,
+    },
+    /// A placeholder of the original that a translation does not have.
+    LostPlaceholder {
+        /// The line's name.
+        line: String,
+        /// The name between the braces.
+        part: String,
+    },
+    /// A placeholder that the original does not have.
+    StrayPlaceholder {
+        /// The line's name.
+        line: String,
+        /// The name between the braces.
+        part: String,
+    },
+    /// An option whose word to type was lost in translation, or a bar that made one of a line.
+    LostWord {
+        /// The line's name.
+        line: String,
+    },
+}
+
+/// What is wrong about a turn of phrase.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Manner {
+    /// It presses.
+    Pressure,
+    /// It praises.
+    Praise,
+    /// It names an illness.
+    Diagnosis,
+    /// It is a word of the trade.
+    Method,
+    /// It is written in capitals.
+    Loud,
 }

@@ -1,6 +1,8 @@
 //! Every script that can be opened, checked, with its words in one language.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::OnceLock;
 
 use crate::dialogue::check;
 use crate::dialogue::fault::Fault;
@@ -30,18 +32,22 @@ macro_rules! shipped {
     };
 }
 
-const SHIPPED: [Shipped; 14] = shipped![
+const SHIPPED: &[Shipped] = &shipped![
     "first-map",
     "ground",
+    "group",
     "loop",
     "mark",
     "moment",
     "notice",
     "one-line",
+    "pair",
+    "plainer",
     "practice",
     "review",
     "room",
     "safety",
+    "short",
     "step",
     "stuck",
     "unhook",
@@ -59,45 +65,54 @@ const COMMON: [(&str, &str); 2] = [
     ),
 ];
 
-/// Every script that can be opened.
+/// Every script that can be opened. Most sittings need three or four of them, so each is read when it is first used.
 #[derive(Clone, Debug)]
 pub struct Library {
-    scripts: BTreeMap<String, Script>,
+    scripts: BTreeMap<String, Shelf>,
     common: Lines,
 }
 
+/// One script's place: filled when the script is first used. It stays empty for a script with faults.
+type Shelf = OnceLock<Option<Arc<Script>>>;
+
 impl Library {
-    /// The scripts that come with the program, in a language that it has (`en`).
+    /// The scripts that come with the program, in a language that it has (`en`), all of them read and checked now.
     ///
     /// # Errors
     /// Every fault in them. The tests hold that there is none.
-    pub fn shipped(_language: &str) -> Result<Self, Vec<Fault>> {
-        let common = check::common(&COMMON)?;
-        let mut library = Self {
-            scripts: BTreeMap::new(),
-            common,
-        };
+    pub fn shipped(language: &str) -> Result<Self, Vec<Fault>> {
+        let library = Self::at_hand(language)?;
         let mut faults = Vec::new();
-        let names: Vec<_> = SHIPPED.iter().map(|one| one.name).collect();
-        for one in &SHIPPED {
-            let (flow, words) = (format!("flow/{}.toml", one.name), format!("en/{}.toml", one.name));
-            let files = check::Files {
-                flow: (&flow, one.flow),
-                words: Some((&words, one.english)),
-            };
-            match check::script(&files, &library.common, &names) {
+        let mut scripts = BTreeMap::new();
+        for one in SHIPPED {
+            match library.read(one) {
                 Ok(script) => {
-                    library.scripts.insert(script.program.name.clone(), script);
+                    let shelf = library.scripts.get(one.name);
+                    let script = shelf.and_then(|shelf| shelf.get_or_init(|| Some(Arc::new(script))).clone());
+                    scripts.extend(script.map(|script| (one.name.to_owned(), script)));
                 }
                 Err(found) => faults.extend(found),
             }
         }
-        faults.extend(check::calls(&library.scripts));
+        faults.extend(check::calls(&scripts));
         if faults.is_empty() {
             Ok(library)
         } else {
             Err(faults)
         }
+    }
+
+    /// The same scripts, each read and checked when it is first used. A script with faults is then not there.
+    ///
+    /// # Errors
+    /// Every fault in the lines that all scripts share.
+    pub fn at_hand(_language: &str) -> Result<Self, Vec<Fault>> {
+        let common = check::common(&COMMON)?;
+        let scripts = SHIPPED
+            .iter()
+            .map(|one| (one.name.to_owned(), Shelf::new()))
+            .collect();
+        Ok(Self { scripts, common })
     }
 
     /// The library with one more script, from a file of someone's own that holds its flow and its `[lines]`. It
@@ -106,18 +121,24 @@ impl Library {
     /// # Errors
     /// Every fault in the file.
     pub fn with(&self, file: &str, text: &str) -> Result<(Self, String), Vec<Fault>> {
+        self.with_words((file, text), None)
+    }
+
+    /// The same, from a flow and its words in a file of their own, each as name and text.
+    ///
+    /// # Errors
+    /// Every fault in the files.
+    pub fn with_words(&self, flow: (&str, &str), words: Option<(&str, &str)>) -> Result<(Self, String), Vec<Fault>> {
         let names: Vec<_> = self.names().collect();
-        let files = check::Files {
-            flow: (file, text),
-            words: None,
-        };
-        let script = check::script(&files, &self.common, &names)?;
+        let script = check::script(&check::Files { flow, words }, &self.common, &names)?;
         let name = script.program.name.clone();
         if self.scripts.contains_key(&name) {
-            return Err(vec![check::name_taken(file, text, name)]);
+            return Err(vec![check::name_taken(flow.0, flow.1, name)]);
         }
         let mut library = self.clone();
-        library.scripts.insert(name.clone(), script);
+        library
+            .scripts
+            .insert(name.clone(), Shelf::from(Some(Arc::new(script))));
         Ok((library, name))
     }
 
@@ -133,7 +154,30 @@ impl Library {
     }
 
     pub(in crate::dialogue) fn script(&self, name: &str) -> Option<&Script> {
-        self.scripts.get(name)
+        let (name, shelf) = self.scripts.get_key_value(name)?;
+        let read = || {
+            let one = SHIPPED.iter().find(|one| one.name == name)?;
+            self.read(one).ok().map(Arc::new)
+        };
+        shelf.get_or_init(read).as_deref()
+    }
+
+    fn read(&self, one: &Shipped) -> Result<Script, Vec<Fault>> {
+        let names: Vec<_> = SHIPPED.iter().map(|one| one.name).collect();
+        let (flow, words) = (format!("flow/{}.toml", one.name), format!("en/{}.toml", one.name));
+        let files = check::Files {
+            flow: (&flow, one.flow),
+            words: Some((&words, one.english)),
+        };
+        check::script(&files, &self.common, &names)
+    }
+
+    /// The English words of a shipped script, or of the lines that all share (`common`, `coach`), as they are written.
+    #[must_use]
+    pub fn english(name: &str) -> Option<&'static str> {
+        let script = SHIPPED.iter().find(|one| one.name == name).map(|one| one.english);
+        let shared = || COMMON.iter().find(|(file, _)| *file == format!("en/{name}.toml"));
+        script.or_else(|| shared().map(|(_, text)| *text))
     }
 
     pub(in crate::dialogue) fn common(&self) -> &Lines {

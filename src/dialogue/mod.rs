@@ -7,6 +7,7 @@
 //! means taking an earlier state.
 
 mod accept;
+mod chart;
 mod check;
 mod effect;
 mod enter;
@@ -16,16 +17,31 @@ mod guard;
 mod library;
 mod program;
 mod prompt;
+mod proof;
 mod read;
+mod rehearsal;
 mod state;
 mod step;
 mod talk;
 mod written;
 
+pub use chart::Chart;
+pub use chart::Spot;
+pub use chart::Taken;
+pub use chart::Waits;
+pub use chart::Way;
 pub use fault::Fault;
 pub use fault::FaultKind;
+pub use fault::Manner;
 pub use library::Library;
 pub use prompt::recall;
+pub use proof::HARDEST;
+pub use proof::against;
+pub use proof::grade;
+pub use proof::proof;
+pub use proof::proof_words;
+pub use proof::syllables;
+pub use rehearsal::Rehearsal;
 pub use state::ResumeError;
 pub use state::Resumed;
 pub use state::State;

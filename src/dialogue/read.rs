@@ -24,6 +24,9 @@ mod waits;
 /// The most bytes that one file of a script may have.
 pub(in crate::dialogue) const MOST_BYTES: usize = 512 * 1024;
 
+/// The most nodes that one script may have: many times more than the longest sitting needs.
+pub(in crate::dialogue) const MOST_NODES: usize = 500;
+
 /// How often a question for entries is asked at most, when its node does not say.
 const DEFAULT_MOST: u32 = 12;
 
@@ -124,7 +127,11 @@ impl Reader<'_> {
                 ("start", true) => script.start = self.text(key.get_ref(), value),
                 ("needs", true) => script.needs = self.slots(key.get_ref(), value),
                 ("node", true) => {
-                    for node in self.tables("node", value) {
+                    let nodes = self.tables("node", value);
+                    if let Some((_, span)) = nodes.get(MOST_NODES) {
+                        self.fault(span.clone(), FaultKind::TooManyNodes { most: MOST_NODES });
+                    }
+                    for node in nodes.into_iter().take(MOST_NODES) {
                         script.nodes.extend(self.node(node));
                     }
                 }

@@ -61,7 +61,8 @@ pub fn knots(graph: &Graph) -> Vec<Vec<usize>> {
     knots
 }
 
-fn visit_cycles(
+/// Shows each cycle of [`elementary_cycles`] to `visit`, until it breaks.
+pub(in crate::insight) fn visit_cycles(
     graph: &Graph,
     longest: usize,
     visit: &mut dyn FnMut(&[usize]) -> ControlFlow<()>,
@@ -90,7 +91,8 @@ fn visit_cycles(
             })
             .collect();
         if !inside[start].is_empty() {
-            Search::new(&inside, start, longest).run(visit)?;
+            let before = reversed(&inside);
+            Search::new(&inside, &before, start, longest).run(visit)?;
         }
     }
     ControlFlow::Continue(())
@@ -127,26 +129,28 @@ fn reversed(graph: &Graph) -> Graph {
 /// The search for the cycles that begin at one node.
 struct Search<'g> {
     graph: &'g Graph,
+    /// The nodes that lead to each. When its lock loosens, theirs may have to: one that found a long way back may find
+    /// a shorter one over it once it is off the path.
+    before: &'g Graph,
     start: usize,
     longest: usize,
-    /// A node may be entered only while the path before it is shorter than this.
+    /// A node may be entered only while the path before it has fewer nodes than this. Never so low that a way back of
+    /// allowed length is missed: at least `longest` + 1 less the edges of the shortest way back beside the path.
     lock: Vec<usize>,
-    /// The nodes whose locks loosen when this one's does.
-    waiting_on: Vec<Vec<usize>>,
     on_path: Vec<bool>,
     path: Vec<usize>,
 }
 
 impl<'g> Search<'g> {
-    fn new(graph: &'g Graph, start: usize, longest: usize) -> Self {
+    fn new(graph: &'g Graph, before: &'g Graph, start: usize, longest: usize) -> Self {
         let mut lock = vec![longest; graph.len()];
         lock[start] = 0;
         Self {
             graph,
+            before,
             start,
             longest,
             lock,
-            waiting_on: vec![Vec::new(); graph.len()],
             on_path: vec![false; graph.len()],
             path: Vec::new(),
         }
@@ -166,9 +170,9 @@ impl<'g> Search<'g> {
         node: usize,
         visit: &mut dyn FnMut(&[usize]) -> ControlFlow<()>,
     ) -> ControlFlow<(), Option<usize>> {
+        self.lock[node] = self.path.len();
         self.path.push(node);
         self.on_path[node] = true;
-        self.lock[node] = self.path.len();
         let graph = self.graph;
         let mut way_back: Option<usize> = None;
         for &next in &graph[node] {
@@ -186,12 +190,6 @@ impl<'g> Search<'g> {
         self.on_path[node] = false;
         if let Some(edges) = way_back {
             self.loosen(node, edges);
-        } else {
-            for &next in &graph[node] {
-                if !self.waiting_on[next].contains(&node) {
-                    self.waiting_on[next].push(node);
-                }
-            }
         }
         ControlFlow::Continue(way_back)
     }
@@ -203,9 +201,9 @@ impl<'g> Search<'g> {
             let room = (self.longest + 1).saturating_sub(edges);
             if self.lock[node] < room {
                 self.lock[node] = room;
-                for &waiting in &self.waiting_on[node] {
-                    if !self.on_path[waiting] {
-                        loosening.push((waiting, edges + 1));
+                for &earlier in &self.before[node] {
+                    if !self.on_path[earlier] {
+                        loosening.push((earlier, edges + 1));
                     }
                 }
             }

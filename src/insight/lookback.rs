@@ -7,16 +7,18 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde::Serialize;
 
+use crate::insight::around::Around;
+use crate::insight::around::Tally;
 use crate::insight::newcombe::Difference;
 use crate::insight::newcombe::newcombe;
+use crate::insight::places::Places;
 use crate::insight::sequence::Followed;
+use crate::insight::sequence::Following;
 use crate::insight::sequence::Ways;
-use crate::insight::sequence::distinct;
-use crate::insight::sequence::followed;
 use crate::insight::trend::Trend;
 use crate::insight::trend::mann_kendall;
+use crate::insight::weeks::ByWeek;
 use crate::insight::weeks::Week;
-use crate::insight::weeks::weeks;
 use crate::insight::wilson::Interval;
 use crate::insight::wilson::wilson;
 use crate::map::EntryId;
@@ -92,29 +94,6 @@ pub struct OverWeeks {
     pub trend: Trend,
 }
 
-/// One entry, and how many times it was around.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct Times {
-    /// The entry.
-    pub entry: EntryId,
-    /// In how many moments.
-    pub times: u64,
-}
-
-/// What was around when moments went toward, or both ways. Each list has the most frequent first; of equals, the one
-/// that came up first.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
-pub struct Around {
-    /// How many such moments there were.
-    pub moments: u64,
-    /// What showed up in them.
-    pub showed_up: Vec<Times>,
-    /// What was done in them.
-    pub did: Vec<Times>,
-    /// For whom or what it was.
-    pub served: Vec<Times>,
-}
-
 /// How important something is, and how close to it the person lived, said at one time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct LivedPair {
@@ -168,41 +147,88 @@ pub struct Lookback {
 pub fn look_back(map: &Map, asked: &Asked) -> Lookback {
     let until_end = || map.moments().iter().filter(|moment| moment.at <= asked.until);
     let from = asked.since.or_else(|| until_end().map(|moment| moment.at).min());
-    let within = || until_end().filter(|moment| from.is_some_and(|from| from <= moment.at));
-    let ways = counted(within());
-    let weeks = from.map_or_else(Vec::new, |from| weeks(within(), from, asked.until, &asked.zone));
+    let mut before = Ways::default();
+    let mut by_week = from.map(|from| ByWeek::new(from, asked.until, &asked.zone));
+    let mut counting = Counting::default();
+    for moment in until_end() {
+        match &mut by_week {
+            Some(by_week) if from <= Some(moment.at) => {
+                by_week.add(moment.at, moment.way);
+                counting.add(moment);
+            }
+            _ => before.add(moment.way),
+        }
+    }
+    let ways = counting.ways;
+    let weeks = by_week.map_or_else(Vec::new, ByWeek::finish);
     let living = living(map, asked.until);
     Lookback {
         from,
         until: asked.until,
         ways,
         toward: share(ways),
-        before_since: asked.since.map(|since| {
-            let before = counted(until_end().filter(|moment| moment.at < since));
-            let enough = before.moments >= LEAST_FOR_SHARE && ways.moments >= LEAST_FOR_SHARE;
-            let difference = || newcombe((ways.toward, ways.moments), (before.toward, before.moments));
-            BeforeSince {
-                since,
-                before,
-                after: ways,
-                difference: enough.then(difference).flatten(),
-            }
-        }),
+        before_since: asked.since.map(|since| before_since(since, before, ways)),
         over_weeks: over_weeks(&weeks),
         weeks,
-        followed: followed(within()),
-        around: around(within()),
+        around: counting.around(),
+        followed: counting.following.finish(&counting.hooks, &counting.moves),
         composite: composite(&living),
         living,
     }
 }
 
-fn counted<'m>(moments: impl Iterator<Item = &'m Moment>) -> Ways {
-    let mut ways = Ways::default();
-    for moment in moments {
-        ways.add(moment.way);
+/// What is counted in one walk over the moments: there may be many, and the walk is what takes the time.
+#[derive(Default)]
+struct Counting {
+    ways: Ways,
+    hooks: Places,
+    moves: Places,
+    served: Places,
+    following: Following,
+    toward: u64,
+    hooks_around: Tally,
+    moves_around: Tally,
+    served_around: Tally,
+    /// The numbers of what was in one moment, kept for their room.
+    showed_up: Vec<usize>,
+    did: Vec<usize>,
+    serves: Vec<usize>,
+}
+
+impl Counting {
+    fn add(&mut self, moment: &Moment) {
+        self.ways.add(moment.way);
+        self.hooks.number(&moment.showed_up, &mut self.showed_up);
+        self.moves.number(&moment.did, &mut self.did);
+        self.following.add(moment.way, &self.showed_up, &self.did);
+        if matches!(moment.way, Way::Toward | Way::Both) {
+            self.served.number(&moment.serves, &mut self.serves);
+            self.toward += 1;
+            self.hooks_around.add(&self.showed_up);
+            self.moves_around.add(&self.did);
+            self.served_around.add(&self.serves);
+        }
     }
-    ways
+
+    fn around(&self) -> Around {
+        Around {
+            moments: self.toward,
+            showed_up: self.hooks_around.most_first(&self.hooks),
+            did: self.moves_around.most_first(&self.moves),
+            served: self.served_around.most_first(&self.served),
+        }
+    }
+}
+
+fn before_since(since: Timestamp, before: Ways, after: Ways) -> BeforeSince {
+    let enough = before.moments >= LEAST_FOR_SHARE && after.moments >= LEAST_FOR_SHARE;
+    let difference = || newcombe((after.toward, after.moments), (before.toward, before.moments));
+    BeforeSince {
+        since,
+        before,
+        after,
+        difference: enough.then(difference).flatten(),
+    }
 }
 
 fn share(ways: Ways) -> Option<Share> {
@@ -230,48 +256,6 @@ fn over_weeks(weeks: &[Week]) -> Option<OverWeeks> {
         _ => Direction::Fewer,
     };
     Some(OverWeeks { direction, trend })
-}
-
-fn around<'m>(moments: impl Iterator<Item = &'m Moment>) -> Around {
-    let mut number = 0;
-    let [mut showed_up, mut did, mut served] = [Tally::default(), Tally::default(), Tally::default()];
-    for moment in moments.filter(|moment| matches!(moment.way, Way::Toward | Way::Both)) {
-        number += 1;
-        showed_up.add(&moment.showed_up);
-        did.add(&moment.did);
-        served.add(&moment.serves);
-    }
-    Around {
-        moments: number,
-        showed_up: showed_up.most_first(),
-        did: did.most_first(),
-        served: served.most_first(),
-    }
-}
-
-/// Counts of entries, in the order in which they first came up.
-#[derive(Default)]
-struct Tally {
-    times: Vec<Times>,
-    place_of: HashMap<EntryId, usize>,
-}
-
-impl Tally {
-    fn add(&mut self, entries: &[EntryId]) {
-        for entry in distinct(entries) {
-            let times = &mut self.times;
-            let place = *self.place_of.entry(entry).or_insert_with(|| {
-                times.push(Times { entry, times: 0 });
-                times.len() - 1
-            });
-            times[place].times += 1;
-        }
-    }
-
-    fn most_first(mut self) -> Vec<Times> {
-        self.times.sort_by_key(|one| std::cmp::Reverse(one.times));
-        self.times
-    }
 }
 
 fn living(map: &Map, until: Timestamp) -> Vec<Living> {

@@ -3,15 +3,17 @@
 
 use std::collections::HashMap;
 use std::collections::HashSet;
+use std::ops::ControlFlow;
+use std::sync::Arc;
 
 use serde::Serialize;
+use serde::Serializer;
 
 use crate::insight::cycles::Graph;
-use crate::insight::cycles::elementary_cycles;
 use crate::insight::cycles::has_cycle_longer_than;
 use crate::insight::cycles::knots;
+use crate::insight::cycles::visit_cycles;
 use crate::insight::workability::Pair;
-use crate::insight::workability::latest;
 use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Link;
@@ -71,8 +73,14 @@ pub struct Loop {
     pub nodes: Vec<Node>,
     /// Its away moves, in order. Never empty.
     pub away: Vec<Works>,
-    /// Where the person has once stepped out, in order. Empty when it was never noted.
-    pub stepped_out: Vec<SteppedOut>,
+    /// Where the person has once stepped out, in order. Empty when it was never noted. Shared, since one entry may be
+    /// on thousands of loops and have been noted in thousands of moments.
+    #[serde(serialize_with = "each_in_full")]
+    pub stepped_out: Vec<Arc<SteppedOut>>,
+}
+
+fn each_in_full<S: Serializer>(all: &[Arc<SteppedOut>], into: S) -> Result<S::Ok, S::Error> {
+    into.collect_seq(all.iter().map(Arc::as_ref))
 }
 
 /// What the search had to leave out.
@@ -107,37 +115,13 @@ pub fn loops(map: &Map) -> Loops {
         entries: left_out,
         longer: has_cycle_longer_than(&graph, LONGEST),
     };
-    let stepped = ways_out(map);
-    let mut works = HashMap::new();
-    let loops = elementary_cycles(&graph, LONGEST)
-        .into_iter()
-        .filter_map(|cycle| {
-            let nodes = drawn.beginning_inside(&cycle)?;
-            let entries = || {
-                nodes.iter().filter_map(|node| match node {
-                    Node::Entry(entry) => Some(*entry),
-                    Node::Relief(_) | Node::Cost(_) => None,
-                })
-            };
-            let away: Vec<_> = entries()
-                .filter(|entry| drawn.is_away(*entry))
-                .map(|entry| {
-                    *works.entry(entry).or_insert_with(|| Works {
-                        entry,
-                        latest: latest(map, entry),
-                    })
-                })
-                .collect();
-            let stepped_out = entries()
-                .filter_map(|entry| stepped.get(&entry).cloned())
-                .collect();
-            (!away.is_empty()).then_some(Loop {
-                nodes,
-                away,
-                stepped_out,
-            })
-        })
-        .collect();
+    let said = drawn.what_was_said(map);
+    let mut loops = Vec::new();
+    // The visitor never breaks, so the answer carries nothing.
+    let _ = visit_cycles(&graph, LONGEST, &mut |cycle| {
+        loops.extend(drawn.told(cycle, &said));
+        ControlFlow::Continue(())
+    });
     Loops {
         loops,
         cut: (cut != Cut::default()).then_some(cut),
@@ -317,19 +301,48 @@ impl Drawing {
         (graph, left_out)
     }
 
-    fn is_away(&self, entry: EntryId) -> bool {
-        self.place(entry, Field::Away).is_some()
+    /// What the map says of each place, for the loops that go through it.
+    fn what_was_said(&self, map: &Map) -> Vec<Said> {
+        let mut ways_out = ways_out(map);
+        let mut latest: HashMap<EntryId, Pair> = HashMap::new();
+        for rated in map.workability() {
+            let (at, now, later) = (rated.at, rated.now, rated.later);
+            latest.insert(rated.entry, Pair { at, now, later });
+        }
+        let said = self.nodes.iter().map(|(node, field)| match *node {
+            Node::Entry(entry) => Said {
+                away: (*field == Field::Away).then(|| Works {
+                    entry,
+                    latest: latest.get(&entry).copied(),
+                }),
+                stepped_out: ways_out.remove(&entry).map(Arc::new),
+            },
+            Node::Relief(_) | Node::Cost(_) => Said::default(),
+        });
+        said.collect()
     }
 
-    /// The places of a cycle as nodes, turned so that the first inner entry of the map that is in it comes first.
-    fn beginning_inside(&self, cycle: &[usize]) -> Option<Vec<Node>> {
-        let inner = cycle
-            .iter()
-            .copied()
-            .filter(|place| self.nodes[*place].1 == Field::Inner)
-            .min()?;
-        let begin = cycle.iter().position(|place| *place == inner)?;
-        let turned = cycle[begin..].iter().chain(&cycle[..begin]);
-        Some(turned.map(|place| self.nodes[*place].0).collect())
+    /// A cycle as a loop, turned so that the first inner entry of the map that is in it comes first. `None` without an
+    /// inner entry or an away move.
+    fn told(&self, cycle: &[usize], said: &[Said]) -> Option<Loop> {
+        let places = || cycle.iter().enumerate();
+        let inner = places().filter(|(_, place)| self.nodes[**place].1 == Field::Inner);
+        let (begin, _) = inner.min_by_key(|(_, place)| **place)?;
+        let turned = || cycle[begin..].iter().chain(&cycle[..begin]).copied();
+        let away: Vec<_> = turned().filter_map(|place| said[place].away).collect();
+        (!away.is_empty()).then(|| Loop {
+            nodes: turned().map(|place| self.nodes[place].0).collect(),
+            away,
+            stepped_out: turned()
+                .filter_map(|place| said[place].stepped_out.clone())
+                .collect(),
+        })
     }
+}
+
+/// What the map says of one place.
+#[derive(Default)]
+struct Said {
+    away: Option<Works>,
+    stepped_out: Option<Arc<SteppedOut>>,
 }

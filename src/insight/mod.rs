@@ -3,11 +3,13 @@
 //! Everything here is data: no wording, no clock. Every number on a screen comes from one of these structures, and
 //! each can be recounted from the map.
 
+mod around;
 mod cycles;
 mod differences;
 mod lookback;
 mod loops;
 mod newcombe;
+mod places;
 mod sequence;
 mod steps;
 mod trend;
@@ -15,6 +17,8 @@ mod weeks;
 mod wilson;
 mod workability;
 
+pub use around::Around;
+pub use around::Times;
 pub use cycles::Graph;
 pub use cycles::elementary_cycles;
 pub use cycles::has_cycle_longer_than;
@@ -24,7 +28,6 @@ pub use differences::Marked;
 pub use differences::Moved;
 pub use differences::Tie;
 pub use differences::differences;
-pub use lookback::Around;
 pub use lookback::Asked;
 pub use lookback::BeforeSince;
 pub use lookback::Direction;
@@ -36,7 +39,6 @@ pub use lookback::Living;
 pub use lookback::Lookback;
 pub use lookback::OverWeeks;
 pub use lookback::Share;
-pub use lookback::Times;
 pub use lookback::look_back;
 pub use loops::Cut;
 pub use loops::LONGEST;

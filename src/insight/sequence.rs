@@ -1,9 +1,8 @@
 //! What followed what: counts, and where there are enough of them, which counts stand out.
 
-use std::collections::HashMap;
-
 use serde::Serialize;
 
+use crate::insight::places::Places;
 use crate::map::EntryId;
 use crate::map::Moment;
 use crate::map::Way;
@@ -63,25 +62,39 @@ pub struct Followed {
 }
 
 /// What followed each hook, over the moments given; the hook that showed up most often first, of equals the one that
-/// came up first. A moment counts once for each different hook in it, and there once for each different move. The table for
-/// the residuals has a row for each hook and a column for each move, and counts such pairs.
+/// came up first. A moment counts once for each different hook in it, and there once for each different move. The
+/// table for the residuals has a row for each hook and a column for each move, and counts such pairs.
 #[must_use]
 pub fn followed<'m>(moments: impl IntoIterator<Item = &'m Moment>) -> Vec<Followed> {
-    let mut hooks = Places::default();
-    let mut moves = Places::default();
-    let mut ways: Vec<Ways> = Vec::new();
-    let mut table: Vec<Vec<u64>> = Vec::new();
+    let [mut hooks, mut moves] = [Places::default(), Places::default()];
+    let [mut showed_up, mut did] = [Vec::new(), Vec::new()];
+    let mut following = Following::default();
     for moment in moments {
-        let did: Vec<usize> = distinct(&moment.did).map(|entry| moves.place(entry)).collect();
-        for hook in distinct(&moment.showed_up) {
-            let row = hooks.place(hook);
-            if row == ways.len() {
-                ways.push(Ways::default());
-                table.push(Vec::new());
+        hooks.number(&moment.showed_up, &mut showed_up);
+        moves.number(&moment.did, &mut did);
+        following.add(moment.way, &showed_up, &did);
+    }
+    following.finish(&hooks, &moves)
+}
+
+/// What followed what, as it is counted moment by moment. Hooks and moves go by numbers.
+#[derive(Default)]
+pub(in crate::insight) struct Following {
+    ways: Vec<Ways>,
+    table: Vec<Vec<u64>>,
+}
+
+impl Following {
+    /// Counts one moment, with the different hooks and the different moves in it.
+    pub(in crate::insight) fn add(&mut self, way: Way, showed_up: &[usize], did: &[usize]) {
+        for &hook in showed_up {
+            if self.ways.len() <= hook {
+                self.ways.resize(hook + 1, Ways::default());
+                self.table.resize(hook + 1, Vec::new());
             }
-            ways[row].add(moment.way);
-            let counts = &mut table[row];
-            for &column in &did {
+            self.ways[hook].add(way);
+            let counts = &mut self.table[hook];
+            for &column in did {
                 if counts.len() <= column {
                     counts.resize(column + 1, 0);
                 }
@@ -89,36 +102,32 @@ pub fn followed<'m>(moments: impl IntoIterator<Item = &'m Moment>) -> Vec<Follow
             }
         }
     }
-    for row in &mut table {
-        row.resize(moves.order.len(), 0);
+
+    /// Everything that was counted, in the order of [`followed`].
+    pub(in crate::insight) fn finish(mut self, hooks: &Places, moves: &Places) -> Vec<Followed> {
+        for row in &mut self.table {
+            row.resize(moves.entries().len(), 0);
+        }
+        let residuals = residuals_where_used(&self.table);
+        let rows = hooks.entries().iter().zip(self.ways).zip(&self.table).enumerate();
+        let mut all: Vec<Followed> = rows
+            .map(|(row, ((&hook, ways), counts))| {
+                let columns = moves.entries().iter().zip(counts).enumerate();
+                let mut did: Vec<Did> = columns
+                    .filter(|(_, (_, times))| **times > 0)
+                    .map(|(column, (&entry, &times))| Did {
+                        entry,
+                        times,
+                        residual: residuals.as_ref().and_then(|residuals| residuals[row][column]),
+                    })
+                    .collect();
+                did.sort_by_key(|did| std::cmp::Reverse(did.times));
+                Followed { hook, ways, did }
+            })
+            .collect();
+        all.sort_by_key(|followed| std::cmp::Reverse(followed.ways.moments));
+        all
     }
-    let residuals = residuals_where_used(&table);
-    let mut all: Vec<Followed> = hooks
-        .order
-        .iter()
-        .enumerate()
-        .map(|(row, &hook)| {
-            let mut did: Vec<Did> = moves
-                .order
-                .iter()
-                .enumerate()
-                .filter(|(column, _)| table[row][*column] > 0)
-                .map(|(column, &entry)| Did {
-                    entry,
-                    times: table[row][column],
-                    residual: residuals.as_ref().and_then(|residuals| residuals[row][column]),
-                })
-                .collect();
-            did.sort_by_key(|did| std::cmp::Reverse(did.times));
-            Followed {
-                hook,
-                ways: ways[row],
-                did,
-            }
-        })
-        .collect();
-    all.sort_by_key(|followed| std::cmp::Reverse(followed.ways.moments));
-    all
 }
 
 /// The residuals of the rows and columns that hold any count at all; the others say nothing about a relation.
@@ -175,27 +184,4 @@ pub fn adjusted_residuals(table: &[Vec<u64>]) -> Option<Vec<Vec<f64>>> {
         residuals.push(line);
     }
     Some(residuals)
-}
-
-/// Gives each entry a place, in the order in which they first come up.
-#[derive(Default)]
-struct Places {
-    order: Vec<EntryId>,
-    place_of: HashMap<EntryId, usize>,
-}
-
-impl Places {
-    fn place(&mut self, entry: EntryId) -> usize {
-        let order = &mut self.order;
-        *self.place_of.entry(entry).or_insert_with(|| {
-            order.push(entry);
-            order.len() - 1
-        })
-    }
-}
-
-/// The entries of a short list, each once.
-pub(in crate::insight) fn distinct(entries: &[EntryId]) -> impl Iterator<Item = EntryId> {
-    let first = |(place, entry): &(usize, &EntryId)| !entries[..*place].contains(entry);
-    entries.iter().enumerate().filter(first).map(|(_, entry)| *entry)
 }

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use crate::insight::sequence::Ways;
 use crate::map::Moment;
+use crate::map::Way;
 
 /// One week, Monday to Sunday.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -31,36 +32,70 @@ pub fn weeks<'m>(
     until: Timestamp,
     zone: &TimeZone,
 ) -> Vec<Week> {
-    let Some(mut start) =
-        monday_of(from, zone).and_then(|monday| begins(monday, zone).map(|at| (monday, at)))
-    else {
-        return Vec::new();
-    };
-    let mut weeks = Vec::new();
-    let mut ends = Vec::new();
-    while start.1 <= until {
-        let Some(next) = after(start.0).and_then(|monday| begins(monday, zone).map(|at| (monday, at))) else {
-            break;
-        };
-        // A week is whole when it began at or after the first end, and its last instant is not after the second.
-        let whole = from <= start.1 && next.1.as_nanosecond() - 1 <= until.as_nanosecond();
-        weeks.push(Week {
-            monday: start.0,
-            whole,
-            ways: Ways::default(),
-        });
-        ends.push(next.1);
-        start = next;
-    }
+    let mut by_week = ByWeek::new(from, until, zone);
     for moment in moments {
-        if from <= moment.at && moment.at <= until {
-            let place = ends.partition_point(|end| *end <= moment.at);
-            if let Some(week) = weeks.get_mut(place) {
-                week.ways.add(moment.way);
-            }
+        by_week.add(moment.at, moment.way);
+    }
+    by_week.finish()
+}
+
+/// Weeks as moments are counted into them.
+pub(in crate::insight) struct ByWeek {
+    from: Timestamp,
+    until: Timestamp,
+    weeks: Vec<Week>,
+    /// The instant at which each week is over.
+    ends: Vec<Timestamp>,
+    /// The place of the week in which the last moment was: the next is most often in it, too.
+    last: usize,
+}
+
+impl ByWeek {
+    /// The weeks of [`weeks`], with nothing counted yet.
+    pub(in crate::insight) fn new(from: Timestamp, until: Timestamp, zone: &TimeZone) -> Self {
+        let (mut weeks, mut ends) = (Vec::new(), Vec::new());
+        let begun = |monday: Date| begins(monday, zone).map(|at| (monday, at));
+        let mut week = monday_of(from, zone).and_then(begun);
+        while let Some((monday, start)) = week.filter(|(_, start)| *start <= until) {
+            let Some((next, end)) = after(monday).and_then(begun) else {
+                break;
+            };
+            // A week is whole when it began at or after the first end, and its last instant is not after the second.
+            let whole = from <= start && end.as_nanosecond() - 1 <= until.as_nanosecond();
+            let ways = Ways::default();
+            weeks.push(Week { monday, whole, ways });
+            ends.push(end);
+            week = Some((next, end));
+        }
+        let last = 0;
+        Self {
+            from,
+            until,
+            weeks,
+            ends,
+            last,
         }
     }
-    weeks
+
+    /// Counts one moment, if it is between the two ends.
+    pub(in crate::insight) fn add(&mut self, at: Timestamp, way: Way) {
+        if at < self.from || self.until < at {
+            return;
+        }
+        let over = |place: usize| self.ends.get(place).is_none_or(|end| *end <= at);
+        let in_the_same = !over(self.last) && (self.last == 0 || over(self.last - 1));
+        if !in_the_same {
+            self.last = self.ends.partition_point(|end| *end <= at);
+        }
+        if let Some(week) = self.weeks.get_mut(self.last) {
+            week.ways.add(way);
+        }
+    }
+
+    /// The weeks, oldest first.
+    pub(in crate::insight) fn finish(self) -> Vec<Week> {
+        self.weeks
+    }
 }
 
 fn monday_of(at: Timestamp, zone: &TimeZone) -> Option<Date> {

@@ -9,6 +9,7 @@ mod history;
 mod json;
 mod kept;
 mod nouns;
+mod outside;
 mod things;
 
 pub use event::Event;
@@ -38,6 +39,7 @@ pub use nouns::SittingId;
 pub use nouns::StepId;
 pub use nouns::TraceId;
 pub use nouns::Way;
+pub use outside::Outside;
 pub use things::Entry;
 pub use things::Joined;
 pub use things::Lived;

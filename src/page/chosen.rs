@@ -72,7 +72,7 @@ impl Chosen {
         out
     }
 
-    /// The names in a map's people, lower case: every word of theirs that does not say what the person is to them.
+    /// The names in a map's people, lower case.
     pub(in crate::page) fn names(&self, map: &Map) -> BTreeSet<String> {
         if !self.initials {
             return BTreeSet::new();
@@ -80,12 +80,44 @@ impl Chosen {
         map.entries()
             .iter()
             .filter(|entry| entry.kind == Some(Kind::Person))
-            .flat_map(|entry| split_words(entry.words.as_str()))
-            .filter(|piece| piece.chars().all(is_letter))
-            .map(str::to_lowercase)
-            .filter(|word| !TIES.contains(&word.as_str()))
+            .flat_map(|entry| names_in(entry.words.as_str()))
             .collect()
     }
+}
+
+/// The names in what a person wrote about somebody, lower case: words with a capital that do not say what somebody is to
+/// them. Where none at the front has one, as in "my friend ana" or in scripts without capitals, all of those at the
+/// front count, since a name kept by mistake is worse than a word cut by mistake.
+fn names_in(text: &str) -> Vec<String> {
+    let is_name = |piece: &&str| {
+        let letters = piece.chars().all(is_letter) && piece.chars().any(char::is_alphabetic);
+        letters && !TIES.contains(&piece.to_lowercase().as_str())
+    };
+    let is_break =
+        |piece: &str| piece.contains([',', ';', ':', '(']) || BREAKS.contains(&piece.to_lowercase().as_str());
+    let pieces: Vec<&str> = split_words(text).collect();
+    let front_ends = pieces
+        .iter()
+        .position(|piece| is_break(piece))
+        .unwrap_or(pieces.len());
+    let (front, rest) = pieces.split_at(front_ends);
+    let capital =
+        |piece: &&str| is_name(piece) && piece.chars().next().is_some_and(|sign| !sign.is_lowercase());
+    let any_capital = front.iter().any(capital);
+    let mut after_and = false;
+    let mut names = Vec::new();
+    for piece in front.iter().filter(|piece| piece.chars().all(is_letter)) {
+        if capital(piece) || is_name(piece) && (!any_capital || after_and) {
+            names.push(piece.to_lowercase());
+        }
+        after_and = piece.eq_ignore_ascii_case("and");
+    }
+    names.extend(
+        rest.iter()
+            .filter(|piece| capital(piece))
+            .map(|piece| piece.to_lowercase()),
+    );
+    names
 }
 
 /// Stretches of letters and digits, and what is between them, in turn. Marks belong to the letter before them.
@@ -104,8 +136,13 @@ fn is_letter(sign: char) -> bool {
     sign.is_alphanumeric() || unicode_normalization::char::is_combining_mark(sign)
 }
 
+/// Words that end the front of such an entry: what follows tells about the person.
+const BREAKS: [&str; 10] = [
+    "at", "because", "for", "from", "that", "when", "where", "which", "who", "with",
+];
+
 /// Words that say who someone is without naming them; they stay when names go.
-const TIES: [&str; 61] = [
+const TIES: [&str; 91] = [
     "a",
     "all",
     "an",
@@ -113,30 +150,51 @@ const TIES: [&str; 61] = [
     "at",
     "aunt",
     "baby",
+    "band",
     "boss",
     "boy",
+    "boyfriend",
+    "boys",
     "brother",
+    "brothers",
+    "cat",
     "child",
     "children",
+    "choir",
     "class",
+    "club",
+    "colleague",
+    "colleagues",
     "cousin",
+    "cousins",
+    "crew",
     "dad",
     "daughter",
+    "daughters",
     "dog",
-    "cat",
+    "each",
+    "everybody",
+    "everyone",
     "ex",
     "family",
     "father",
     "for",
-    "from",
     "friend",
     "friends",
+    "from",
+    "girl",
+    "girlfriend",
+    "girls",
     "gran",
     "grandad",
+    "grandchildren",
     "grandfather",
     "grandma",
     "grandmother",
     "grandpa",
+    "grandparents",
+    "granny",
+    "group",
     "her",
     "his",
     "husband",
@@ -145,12 +203,15 @@ const TIES: [&str; 61] = [
     "kids",
     "late",
     "me",
-    "mother",
     "mom",
+    "mother",
     "mum",
     "my",
-    "neighbour",
+    "nan",
     "neighbor",
+    "neighbors",
+    "neighbour",
+    "neighbours",
     "nephew",
     "niece",
     "of",
@@ -158,12 +219,18 @@ const TIES: [&str; 61] = [
     "our",
     "parents",
     "partner",
+    "people",
     "s",
     "sister",
+    "sisters",
     "son",
+    "sons",
+    "students",
+    "teacher",
     "team",
     "the",
     "uncle",
+    "whole",
     "wife",
     "with",
     "work",

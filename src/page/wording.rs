@@ -50,13 +50,18 @@ pub(in crate::page) fn matters_in_it(words: &str) -> String {
     format!("What matters in it: {words}")
 }
 
+/// A step in one line. What sets it off was often written with its own "when", which then stands alone.
 pub(in crate::page) fn if_then(when: &str, act: &str) -> String {
-    let starts = |word: &str| when.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
-    if ["when ", "if ", "once ", "after ", "before ", "as "].into_iter().any(starts) {
-        format!("{when}, {act}")
-    } else {
-        format!("If {when}, then {act}")
+    let first = when.split_whitespace().next().unwrap_or_default().to_lowercase();
+    if ["after", "as", "before", "if", "once", "when", "whenever"].contains(&first.as_str()) {
+        let mut signs = when.chars();
+        let capital = signs
+            .next()
+            .map(|sign| sign.to_uppercase().to_string())
+            .unwrap_or_default();
+        return format!("{capital}{}, then {act}", signs.as_str());
     }
+    format!("If {when}, then {act}")
 }
 
 pub(in crate::page) fn for_what(words: &str) -> String {

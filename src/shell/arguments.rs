@@ -29,6 +29,16 @@ pub(crate) struct Arguments {
     pub(crate) manner: Manner,
 }
 
+impl Arguments {
+    /// Whether the command comes to hold a person's words from the store, or a passphrase.
+    pub(crate) fn opens_a_store(&self) -> bool {
+        !matches!(
+            self.command,
+            Some(Command::Crisis { .. } | Command::Voice { .. } | Command::Script { .. } | Command::Try { .. })
+        )
+    }
+}
+
 /// Where and how the map is kept.
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Keeping {
@@ -64,7 +74,11 @@ pub(crate) struct Manner {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Make your map, or carry on where you stopped.
-    Begin,
+    Begin {
+        /// In another way: plainer, short, for two people beside each other, or for who leads a group.
+        #[arg(long, value_name = "NAME")]
+        variant: Option<Variant>,
+    },
     /// A short way through when you feel stuck.
     Stuck,
     /// Note something you noticed.
@@ -88,7 +102,8 @@ pub(crate) enum Command {
     /// Steady yourself: a few outward-looking things to do.
     Ground,
     /// Show, print or share the map.
-    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json")]
+    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json\n  \
+                          wayfold map --blank --out sheet.pdf\n  wayfold map --appointment --out talk.pdf\n  wayfold map --share")]
     Map(MapArguments),
     /// Trace a stuck loop; see the ones on your map.
     Loops {
@@ -321,14 +336,80 @@ pub(crate) struct FromBackup {
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum ScriptCommand {
     /// Find every problem in a script, with file, line and what to do.
+    #[command(after_help = "Examples:\n  wayfold script check tea.toml\n  wayfold script check --against en mi/first-map.toml")]
     Check {
-        /// The scripts.
+        /// The scripts: in one file, or flow and words in two.
         #[arg(required = true, value_name = "FILE")]
         files: Vec<PathBuf>,
         /// As JSON, for editors.
         #[arg(long)]
         json: bool,
+        /// The files are words in another language: find what is missing or has lost a placeholder beside `en`, or
+        /// beside this words file.
+        #[arg(long, value_name = "LANGUAGE|FILE")]
+        against: Option<String>,
     },
+    /// Play a script with no map: with answers from a file, or by chance.
+    Play {
+        /// The script: a file, or the name of one that is shipped.
+        file: PathBuf,
+        /// Answers, one a line; commands such as /skip and /back work.
+        #[arg(long, value_name = "FILE", required_unless_present = "walk")]
+        answers: Option<PathBuf>,
+        /// Walk through it by chance this many times, and say what was met and how long it took.
+        #[arg(long, value_name = "N", conflicts_with = "answers", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+        walk: Option<u32>,
+        /// With --walk: the same number gives the same walks.
+        #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "walk")]
+        seed: u64,
+    },
+    /// Draw a script's graph.
+    Draw {
+        /// The script: a file, or the name of one that is shipped.
+        file: PathBuf,
+        /// The form.
+        #[arg(long = "as", value_name = "FORM", default_value = "mermaid")]
+        form: ChartForm,
+        /// Write it to this file.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
+}
+
+/// Forms of a script's graph.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ChartForm {
+    /// A drawing.
+    Svg,
+    /// Text for Graphviz.
+    Dot,
+    /// Text for Mermaid.
+    Mermaid,
+}
+
+/// Other ways through the first sitting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Variant {
+    /// In plainer words, for a younger person.
+    Plainer,
+    /// About five minutes.
+    Short,
+    /// Two people, each at a map of their own.
+    Pair,
+    /// For who leads a group: what to say, and no entries.
+    Group,
+}
+
+impl Variant {
+    /// The script's name.
+    pub(crate) fn script(self) -> &'static str {
+        match self {
+            Self::Plainer => "plainer",
+            Self::Short => "short",
+            Self::Pair => "pair",
+            Self::Group => "group",
+        }
+    }
 }
 
 /// Which part to try.

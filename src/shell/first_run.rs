@@ -7,6 +7,8 @@ use crate::map::What;
 use crate::safety::directory;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
+use crate::shell::arguments::Keeping;
+use crate::shell::containing;
 use crate::shell::dates;
 use crate::shell::keeping;
 use crate::shell::keeping::Kept;
@@ -22,24 +24,34 @@ pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Opt
     if let Some(kept) = keeping::open(terminal, &arguments.keeping)? {
         return Ok(Some(kept));
     }
-    let decided = arguments.keeping.no_passphrase || arguments.keeping.passphrase_file.is_some();
-    if !terminal.is_interactive() && !decided {
-        return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
-    }
+    needs_a_lock(terminal, &arguments.keeping)?;
     for name in ["first.hello", "first.what", "first.private", "first.crisis", "first.hide", "first.hide-limits", "first.commands"]
     {
         terminal.gap();
         terminal.say(&phrase(name));
     }
-    let unlock = match &arguments.keeping.passphrase_file {
-        Some(file) => Unlock::Passphrase(keeping::passphrase_from(file)?),
-        None if arguments.keeping.no_passphrase => Unlock::KeyFile,
-        None => match choose_passphrase(terminal) {
-            Some(unlock) => unlock,
-            None => return Ok(None),
-        },
-    };
-    keeping::create(&arguments.keeping, &unlock).map(Some)
+    match choose_lock(terminal, &arguments.keeping)? {
+        Some(unlock) => keeping::create(&arguments.keeping, &unlock).map(Some),
+        None => Ok(None),
+    }
+}
+
+/// Refuses early where nobody can be asked for a passphrase and nothing on the command line decides about it.
+pub(crate) fn needs_a_lock(terminal: &Terminal, keeping: &Keeping) -> Result<(), Trouble> {
+    if terminal.is_interactive() || keeping.no_passphrase || keeping.passphrase_file.is_some() {
+        Ok(())
+    } else {
+        Err(Trouble::Usage("trouble.passphrase-needed", String::new()))
+    }
+}
+
+/// The lock of a new store, as the command line says or as the person chooses. `None` if the person left.
+pub(crate) fn choose_lock(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<Unlock>, Trouble> {
+    Ok(match &keeping.passphrase_file {
+        Some(file) => Some(Unlock::Passphrase(keeping::passphrase_from(file)?)),
+        None if keeping.no_passphrase => Some(Unlock::KeyFile),
+        None => choose_passphrase(terminal),
+    })
 }
 
 /// Asks for a new passphrase twice. `None` if the person left.
@@ -62,7 +74,8 @@ pub(crate) fn choose_passphrase(terminal: &mut Terminal) -> Option<Unlock> {
 
 /// Asks for the country once a store. False if the person left.
 pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
-    if house.kept.map().setting("region").is_some() {
+    if let Some(region) = house.kept.map().setting("region") {
+        containing::region_is(region);
         return Ok(true);
     }
     let guess = guess();
@@ -111,6 +124,7 @@ pub(crate) fn change_region(house: &mut House, code: &str) -> Result<(), Trouble
 const OPEN: &str = "-";
 
 fn keep_region(house: &mut House, region: &str) -> Result<(), Trouble> {
+    containing::region_is(region);
     house.kept.record(What::SettingChosen { name: "region".to_owned(), value: region.to_owned() })?;
     match directory::country(region) {
         Some(country) => house.terminal.say(&filled("region.kept", &[("country", country)])),

@@ -11,6 +11,7 @@ use crate::map::EventId;
 use crate::map::History;
 use crate::map::Map;
 use crate::map::What;
+use crate::shell::anchor;
 use crate::shell::arguments::Keeping;
 use crate::shell::minting::Minting;
 use crate::shell::phrases::phrase;
@@ -18,6 +19,8 @@ use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 use crate::shell::trouble::notice_words;
 use crate::store::Locked;
+use crate::store::Notice;
+use crate::store::Site;
 use crate::store::Store;
 use crate::store::StoreError;
 use crate::store::Unlock;
@@ -31,12 +34,13 @@ pub(crate) struct Kept {
     history: History,
     minting: Minting,
     unkept: Vec<Event>,
+    notices: Vec<Notice>,
 }
 
 impl Kept {
-    fn new(store: Store, history: History) -> Self {
+    pub(crate) fn new(store: Store, history: History, notices: Vec<Notice>) -> Self {
         let minting = Minting::after(history.events().next_back().map(|event| event.id));
-        Self { store, history, minting, unkept: Vec::new() }
+        Self { store, history, minting, unkept: Vec::new(), notices }
     }
 
     /// Notes what happened: it counts on the map at once, and reaches the disk with the next [`Self::keep`].
@@ -85,6 +89,19 @@ impl Kept {
         (self.history.map(), &mut self.minting)
     }
 
+    /// Adds what another device recorded; gives how much of it was new here.
+    pub(crate) fn merge(&mut self, events: Vec<Event>) -> Result<usize, Trouble> {
+        let fresh = self.store.merge(events)?;
+        let count = fresh.len();
+        self.history.add(fresh);
+        Ok(count)
+    }
+
+    /// What was noticed when the store was opened.
+    pub(crate) fn notices(&self) -> &[Notice] {
+        &self.notices
+    }
+
     /// The store itself, for the commands that look after it.
     pub(crate) fn store(&mut self) -> &mut Store {
         &mut self.store
@@ -99,6 +116,15 @@ pub(crate) fn place(keeping: &Keeping) -> PathBuf {
     })
 }
 
+/// The store's place with its witness outside.
+pub(crate) fn site(place: &Path) -> Site {
+    let site = Site::at(place);
+    match anchor::file(place) {
+        Some(file) => site.anchor(&file),
+        None => site,
+    }
+}
+
 /// Opens the store if there is one.
 pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<Kept>, Trouble> {
     let place = place(keeping);
@@ -107,7 +133,7 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
     }
     let locked = Store::how_locked(&place)?;
     let opened = match locked {
-        Locked::KeyFile => Store::open(&place, &Unlock::KeyFile)?,
+        Locked::KeyFile => Store::open_at(site(&place), &Unlock::KeyFile)?,
         Locked::Passphrase if keeping.no_passphrase => {
             return Err(Trouble::Usage("trouble.has-passphrase", String::new()));
         }
@@ -119,7 +145,7 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
             terminal.say(&words);
         }
     }
-    Ok(Some(Kept::new(store, History::new(opened.events))))
+    Ok(Some(Kept::new(store, History::new(opened.events), opened.notices)))
 }
 
 fn unlock(
@@ -128,7 +154,7 @@ fn unlock(
     place: &Path,
 ) -> Result<(Store, crate::store::Opened), Trouble> {
     if let Some(file) = &keeping.passphrase_file {
-        return Ok(Store::open(place, &Unlock::Passphrase(passphrase_from(file)?))?);
+        return Ok(Store::open_at(site(place), &Unlock::Passphrase(passphrase_from(file)?))?);
     }
     if !terminal.is_interactive() {
         return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
@@ -137,7 +163,7 @@ fn unlock(
         let Some(passphrase) = terminal.ask_secret(&phrase("passphrase.ask")) else {
             return Err(Trouble::Interrupted);
         };
-        match Store::open(place, &Unlock::Passphrase(passphrase)) {
+        match Store::open_at(site(place), &Unlock::Passphrase(passphrase)) {
             Err(StoreError::WrongPassphrase) if left > 0 => terminal.say(&phrase("passphrase.wrong")),
             other => return Ok(other?),
         }
@@ -147,8 +173,8 @@ fn unlock(
 
 /// Makes a new store, locked as asked.
 pub(crate) fn create(keeping: &Keeping, unlock: &Unlock) -> Result<Kept, Trouble> {
-    let store = Store::create(&place(keeping), unlock)?;
-    Ok(Kept::new(store, History::default()))
+    let store = Store::create_at(site(&place(keeping)), unlock)?;
+    Ok(Kept::new(store, History::default(), Vec::new()))
 }
 
 /// The passphrase in the first line of a file.

@@ -1,10 +1,13 @@
 //! The program as a person meets it: arguments, the sitting, the terminal, the wording of errors.
 
+mod anchor;
 mod arguments;
 mod changes;
 mod commands;
+mod containing;
 mod crisis;
 mod dates;
+mod faults;
 mod first_run;
 mod keeping;
 mod minting;
@@ -28,6 +31,7 @@ use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Manner;
 use crate::shell::keeping::Kept;
 use crate::shell::terminal::Terminal;
+use crate::store::guard_memory;
 
 /// Everything that is open while a person is here.
 pub(crate) struct House {
@@ -61,11 +65,20 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
         }
     };
-    match commands::run(&arguments) {
-        Ok(code) => code,
-        Err(trouble) => {
+    if arguments.opens_a_store() {
+        // What the platform does not allow cannot be helped, and is no reason to keep somebody from their map.
+        let _ = guard_memory();
+    }
+    containing::hush();
+    match containing::contained(|| commands::run(&arguments)) {
+        Ok(Ok(code)) => code,
+        Ok(Err(trouble)) => {
             terminal::complain(&trouble.words());
             trouble.code()
+        }
+        Err(broken) => {
+            containing::tell(&broken, arguments.manner.plain);
+            ExitCode::FAILURE
         }
     }
 }

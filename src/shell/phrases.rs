@@ -10,9 +10,12 @@ struct WordsFile {
     lines: HashMap<String, String>,
 }
 
+/// The English words file, as it is written.
+pub(crate) const WORDS: &str = include_str!("../../scripts/dialogue/en/shell.toml");
+
 static ENGLISH: LazyLock<HashMap<String, String>> = LazyLock::new(|| {
     // A test reads the file and every name used, so a fault in it never gets this far.
-    toml::from_str::<WordsFile>(include_str!("../../scripts/dialogue/en/shell.toml"))
+    toml::from_str::<WordsFile>(WORDS)
         .map(|file| file.lines)
         .unwrap_or_default()
 });

@@ -18,10 +18,10 @@ use crate::dialogue::step;
 use crate::map::EventId;
 use crate::map::SittingId;
 use crate::map::What;
-use crate::safety;
 use crate::safety::Level;
 use crate::safety::Screened;
 use crate::shell::House;
+use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
@@ -45,12 +45,15 @@ pub(crate) enum Stopped {
 
 /// Walks through a script, from where it stopped if it was begun before, and says how it stopped.
 pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result<Stopped, Trouble> {
-    let mut sitting = Sitting::take_up(house, library, script)?;
-    let stopped = sitting.run()?;
+    walk_by(house, library, script, &command(script))
+}
+
+/// The same for a script that is taken up again by a command of its own.
+pub(crate) fn walk_by(house: &mut House, library: &Library, script: &str, command: &str) -> Result<Stopped, Trouble> {
+    let stopped = Sitting::take_up(house, library, script)?.run()?;
     if stopped == Stopped::Paused {
-        let command = sitting.command();
         house.terminal.gap();
-        house.terminal.say(&filled("prompt.paused", &[("command", &command)]));
+        house.terminal.say(&filled("prompt.paused", &[("command", command)]));
     }
     Ok(stopped)
 }
@@ -192,7 +195,7 @@ impl<'a> Sitting<'a> {
             && let Some((heard, line)) = self.queue.pop_front()
         {
             let heard = heard.as_ref().unwrap_or(&line);
-            return Ok(Heard::Input(Input::Answer(safety::screen_spoken(heard, &line))));
+            return Ok(Heard::Input(Input::Answer(containing::screen_spoken(heard, &line))));
         }
         prompt::show(&mut self.house.terminal, &self.stepped.prompt);
         let given = match &self.stepped.prompt.wait {
@@ -246,10 +249,10 @@ impl<'a> Sitting<'a> {
     fn screened(&self, line: &str) -> Screened {
         match &self.stepped.prompt.wait {
             Wait::Confirm { text } if line.trim().is_empty() && !self.house.terminal.is_interactive() => {
-                safety::screen_spoken(text.as_str(), text.as_str())
+                containing::screen_spoken(text.as_str(), text.as_str())
             }
-            Wait::Confirm { text } => safety::screen_spoken(text.as_str(), line.trim()),
-            _ => safety::screen(line.trim()),
+            Wait::Confirm { text } => containing::screen_spoken(text.as_str(), line.trim()),
+            _ => containing::screen(line.trim()),
         }
     }
 
@@ -282,7 +285,7 @@ impl<'a> Sitting<'a> {
     /// Spoken words are shown to be kept, edited or said again. Several entries in one breath are offered one by one,
     /// unless there is danger in them: that comes first.
     fn heard(&mut self, heard: Zeroizing<String>) -> Heard {
-        let screened = safety::screen_spoken(&heard, &heard);
+        let screened = containing::screen_spoken(&heard, &heard);
         let parts: Vec<_> = split_entries(&heard).into_iter().map(Zeroizing::new).collect();
         let several = parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. });
         if several && screened.level() < Level::Pause && self.one_by_one(&parts) {
@@ -335,15 +338,17 @@ impl<'a> Sitting<'a> {
         self.house.terminal.say(&phrase("prompt.back"));
         Ok(())
     }
+}
 
-    fn command(&self) -> String {
-        match self.script.as_str() {
-            "first-map" => "wayfold begin".to_owned(),
-            "loop" => "wayfold loops --trace".to_owned(),
-            "mark" => "wayfold steps --mark".to_owned(),
-            "step" => "wayfold steps --add".to_owned(),
-            other => format!("wayfold {other}"),
-        }
+/// The command that takes a sitting with this script up again.
+fn command(script: &str) -> String {
+    match script {
+        "first-map" => "wayfold begin".to_owned(),
+        "plainer" | "short" | "pair" | "group" => format!("wayfold begin --variant {script}"),
+        "loop" => "wayfold loops --trace".to_owned(),
+        "mark" => "wayfold steps --mark".to_owned(),
+        "step" => "wayfold steps --add".to_owned(),
+        other => format!("wayfold {other}"),
     }
 }
 

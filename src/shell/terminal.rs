@@ -92,6 +92,11 @@ impl Terminal {
         Self { reader, screen, plain, out: Box::new(io::stdout()) }
     }
 
+    /// The same terminal, speaking on standard error: for commands whose result goes to standard output.
+    pub(crate) fn aside(self) -> Self {
+        Self { out: Box::new(io::stderr()), ..self }
+    }
+
     /// How wide and able the screen is, for drawings.
     pub(crate) fn screen(&self) -> Screen {
         self.screen
@@ -292,7 +297,8 @@ impl ConditionalEventHandler for HideChord {
 fn columns() -> usize {
     let from_terminal = io::stdout().is_terminal().then(crossterm::terminal::size).and_then(Result::ok);
     let from_environment = || env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
-    from_terminal.map(|(columns, _)| usize::from(columns)).or_else(from_environment).unwrap_or(80).max(20)
+    let columns = from_terminal.map(|(columns, _)| usize::from(columns)).filter(|columns| *columns > 0);
+    columns.or_else(from_environment).unwrap_or(80).max(20)
 }
 
 fn speaks_unicode() -> bool {

@@ -22,6 +22,7 @@ use serde::Serialize;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
+use crate::map::Outside;
 use crate::store::Disk;
 use crate::store::RealDisk;
 use crate::store::Site;
@@ -104,6 +105,22 @@ pub fn back_up_with<'a>(
     lock: &BackupLock,
     work: u8,
 ) -> Result<Vec<u8>, StoreError> {
+    sealed(lock, work, |writer| export(events, writer))
+}
+
+/// Any bytes as an age v1 file, such as a page for someone else.
+///
+/// # Errors
+/// `BadAgeKey` where a recipient is none.
+pub fn seal_file(bytes: &[u8], lock: &BackupLock) -> Result<Vec<u8>, StoreError> {
+    sealed(lock, WORK, |writer| Ok(writer.write_all(bytes)?))
+}
+
+fn sealed(
+    lock: &BackupLock,
+    work: u8,
+    fill: impl FnOnce(&mut age::stream::StreamWriter<&mut Vec<u8>>) -> Result<(), StoreError>,
+) -> Result<Vec<u8>, StoreError> {
     let encryptor = match lock {
         BackupLock::Passphrase(passphrase) => {
             let mut recipient = age::scrypt::Recipient::new(SecretString::from(passphrase.to_string()));
@@ -121,7 +138,7 @@ pub fn back_up_with<'a>(
     let mut writer = encryptor
         .map_err(|_| StoreError::BadAgeKey)?
         .wrap_output(&mut bytes)?;
-    export(events, &mut writer)?;
+    fill(&mut writer)?;
     writer.finish()?;
     Ok(bytes)
 }
@@ -134,12 +151,23 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
     Ok(RealDisk::default().replace(path, bytes)?)
 }
 
-/// The events of a backup. Their words were screened when they were first kept, or are to be screened by the caller where
-/// the backup may come from somebody else.
+/// Whether a file is sealed by age, going by how it begins.
+#[must_use]
+pub fn is_sealed(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"age-encryption.org/")
+}
+
+/// Whether a file holds lines as [`export`] writes them, going by how it begins.
+#[must_use]
+pub fn is_lines(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"{\"backup\":\"wayfold\"")
+}
+
+/// The events of a backup, as it tells them: they are let in through the screen.
 ///
 /// # Errors
 /// `WrongPassphrase` also for an identity that does not fit, `BadAgeKey`, `BackupTooCostly`, `BadBackup`, `NewerFormat`.
-pub fn read_backup(input: impl Read, key: &BackupKey) -> Result<Vec<Event>, StoreError> {
+pub fn read_backup(input: impl Read, key: &BackupKey) -> Result<Vec<Outside>, StoreError> {
     let input = BufReader::new(input.take(LONGEST_BACKUP));
     let decryptor = Decryptor::new_buffered(input).map_err(|_| StoreError::BadBackup)?;
     let reader = match key {
@@ -168,11 +196,11 @@ pub fn read_backup(input: impl Read, key: &BackupKey) -> Result<Vec<Event>, Stor
     read_lines(BufReader::new(reader))
 }
 
-/// The events of opened lines.
+/// The events of opened lines, as they tell them.
 ///
 /// # Errors
 /// `BadBackup`, `NewerFormat`.
-pub fn read_lines(mut lines: impl BufRead) -> Result<Vec<Event>, StoreError> {
+pub fn read_lines(mut lines: impl BufRead) -> Result<Vec<Outside>, StoreError> {
     let mut line = Zeroizing::new(Vec::new());
     let mut next = |line: &mut Vec<u8>| {
         line.clear();
@@ -197,36 +225,26 @@ pub fn read_lines(mut lines: impl BufRead) -> Result<Vec<Event>, StoreError> {
 }
 
 impl Store {
-    /// Adds the events of a backup that are not here yet, and returns them. Order does not matter, and merging twice
-    /// changes nothing.
+    /// Adds the events of another device that are not here yet, and returns them. Order does not matter, and merging
+    /// twice changes nothing.
     ///
     /// # Errors
-    /// As [`read_backup`] and [`Store::append`]; nothing is added then.
-    pub fn merge(&mut self, input: impl Read, key: &BackupKey) -> Result<Vec<Event>, StoreError> {
-        let mut fresh = read_backup(input, key)?;
-        fresh.retain(|event| !self.known.contains(&event.id));
-        fresh.sort_by_key(|event| event.id);
-        fresh.dedup_by_key(|event| event.id);
-        self.append(&fresh)?;
-        Ok(fresh)
+    /// As [`Store::append`]; nothing is added then.
+    pub fn merge(&mut self, mut events: Vec<Event>) -> Result<Vec<Event>, StoreError> {
+        events.retain(|event| !self.known.contains(&event.id));
+        events.sort_by_key(|event| event.id);
+        events.dedup_by_key(|event| event.id);
+        self.append(&events)?;
+        Ok(events)
     }
 
-    /// Makes a new store that holds what a backup holds.
+    /// Makes a new store that holds what a backup held.
     ///
     /// # Errors
-    /// As [`read_backup`] and [`Store::create`]; `Exists` before anything is written where there is a store already.
-    pub fn restore(
-        site: Site,
-        unlock: &Unlock,
-        input: impl Read,
-        key: &BackupKey,
-    ) -> Result<Self, StoreError> {
-        if Self::exists(&site.place) {
-            return Err(StoreError::Exists);
-        }
-        let events = read_backup(input, key)?;
+    /// As [`Store::create_at`] and [`Store::append`]; where the events cannot be kept, an empty store is left.
+    pub fn restore(site: Site, unlock: &Unlock, events: &[Event]) -> Result<Self, StoreError> {
         let mut store = Self::create_at(site, unlock)?;
-        store.append(&events)?;
+        store.append(events)?;
         Ok(store)
     }
 }

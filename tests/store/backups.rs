@@ -90,7 +90,7 @@ fn pyrage_and_the_age_tool_open_a_backup_for_a_recipient() {
     }
     let whole_file = BackupKey::Identity(Zeroizing::new(fs::read_to_string(&keys).expect("read")));
     assert_eq!(
-        store::read_backup(sealed.as_slice(), &whole_file).expect("read"),
+        kit::let_in(store::read_backup(sealed.as_slice(), &whole_file).expect("read")),
         events
     );
 }
@@ -124,7 +124,8 @@ fn a_backup_becomes_a_store_again() {
     let inside = place.path().join("new");
     let sealed = backup(&kit::events(0..7));
     let restore = |sealed: &[u8], word: &str| {
-        Store::restore(Site::at(&inside), &Unlock::KeyFile, sealed, &key(word)).map(drop)
+        let events = kit::let_in(store::read_backup(sealed, &key(word))?);
+        Store::restore(Site::at(&inside), &Unlock::KeyFile, &events).map(drop)
     };
     assert_eq!(restore(&sealed, "ore"), Err(StoreError::WrongPassphrase));
     assert!(!Store::exists(&inside), "a refused backup makes no store");
@@ -211,7 +212,9 @@ proptest! {
             let place = tempdir().expect("a place");
             let mut store = Store::create(place.path(), &Unlock::KeyFile).expect("made");
             for index in order {
-                store.merge(backups[index % backups.len()].as_slice(), &key("oar")).expect("merged");
+                let sealed = backups[index % backups.len()].as_slice();
+                let events = kit::let_in(store::read_backup(sealed, &key("oar")).expect("read"));
+                store.merge(events).expect("merged");
             }
             drop(store);
             let events = kit::open(place.path()).1.events;

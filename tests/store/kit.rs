@@ -11,6 +11,7 @@ use wayfold::map::EntryId;
 use wayfold::map::Event;
 use wayfold::map::EventId;
 use wayfold::map::Field;
+use wayfold::map::Outside;
 use wayfold::map::What;
 use wayfold::safety;
 use wayfold::store::Cost;
@@ -54,6 +55,11 @@ pub(crate) fn worded_on(number: u64, days: u64, words: &str) -> Event {
             words: safety::screen(words).into_words(),
         },
     }
+}
+
+/// Events from outside after the screen.
+pub(crate) fn let_in(outside: Vec<Outside>) -> Vec<Event> {
+    outside.into_iter().map(|one| one.let_in(&mut safety::screen)).collect()
 }
 
 /// The number that an event was made with.

@@ -9,6 +9,7 @@ mod wording;
 
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
@@ -55,14 +56,14 @@ const ENGINE_LINES: [&str; 14] = [
 ];
 
 /// Faults found in one file.
-pub(super) struct Findings<'t> {
+pub(in crate::dialogue) struct Findings<'t> {
     file: &'t str,
     text: &'t str,
     faults: Vec<Fault>,
 }
 
 impl<'t> Findings<'t> {
-    fn new(file: &'t str, text: &'t str) -> Self {
+    pub(in crate::dialogue) fn new(file: &'t str, text: &'t str) -> Self {
         Self {
             file,
             text,
@@ -70,7 +71,11 @@ impl<'t> Findings<'t> {
         }
     }
 
-    pub(super) fn add(&mut self, span: &Range<usize>, what: FaultKind) {
+    pub(in crate::dialogue) fn into_faults(self) -> Vec<Fault> {
+        self.faults
+    }
+
+    pub(in crate::dialogue) fn add(&mut self, span: &Range<usize>, what: FaultKind) {
         let (line, column) = place(self.text, span.start);
         let fault = Fault {
             file: self.file.to_owned(),
@@ -154,7 +159,7 @@ pub(in crate::dialogue) fn script(
 }
 
 /// Scripts that call each other in a circle would never end.
-pub(in crate::dialogue) fn calls(scripts: &BTreeMap<String, Script>) -> Vec<Fault> {
+pub(in crate::dialogue) fn calls(scripts: &BTreeMap<String, Arc<Script>>) -> Vec<Fault> {
     let called = |name: &str| {
         let nodes = scripts
             .get(name)
@@ -193,7 +198,16 @@ pub(in crate::dialogue) fn calls(scripts: &BTreeMap<String, Script>) -> Vec<Faul
 /// The fault of a script whose name is taken.
 pub(in crate::dialogue) fn name_taken(file: &str, text: &str, name: String) -> Fault {
     let mut findings = Findings::new(file, text);
-    findings.add(&(0..0), FaultKind::NameTwice { name });
+    let start = text
+        .split_inclusive('\n')
+        .scan(0, |at, line| {
+            let start = *at;
+            *at += line.len();
+            Some((start, line))
+        })
+        .find(|(_, line)| line.trim_start().starts_with("name"));
+    let span = start.map_or(0..0, |(start, line)| start..start + line.trim_end().len());
+    findings.add(&span, FaultKind::NameTwice { name });
     findings.faults.remove(0)
 }
 
@@ -361,6 +375,8 @@ pub(super) fn line<'l>(lines: &'l Lines, common: &'l Lines, id: &str) -> Option<
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::Files;
     use super::calls;
     use super::script;
@@ -379,7 +395,7 @@ mod tests {
             };
             (
                 name.to_owned(),
-                script(&files, &Lines::new(), &["a", "b", "c", "d"]).unwrap(),
+                Arc::new(script(&files, &Lines::new(), &["a", "b", "c", "d"]).unwrap()),
             )
         };
         let plain = [one("a", "b"), one("b", "c"), one("c", "d")]

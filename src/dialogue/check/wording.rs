@@ -49,7 +49,7 @@ pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Line
         if text.value.trim().is_empty() {
             findings.add(&name.span, FaultKind::EmptyLine { line: id() });
         }
-        if text.value.chars().any(char::is_control) {
+        if text.value.chars().any(is_obeyed) {
             findings.add(&text.span, FaultKind::ControlCharacter { line: id() });
         }
         match Line::parse(&text.value) {
@@ -68,6 +68,11 @@ pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Line
         }
     }
     lines
+}
+
+/// Whether a terminal would obey a sign rather than show it: controls, and those that turn the direction of text.
+fn is_obeyed(c: char) -> bool {
+    c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut Findings<'_>) {

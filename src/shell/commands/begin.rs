@@ -61,5 +61,5 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
 
 /// The scripts that come with the program.
 pub(crate) fn shipped() -> Result<Library, Trouble> {
-    Library::shipped("en").map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
+    Library::at_hand("en").map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
 }

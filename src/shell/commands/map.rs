@@ -1,94 +1,83 @@
-//! `wayfold map`: shows the map, or writes it in another form.
+//! `wayfold map`: shows the map, or writes it in another form. The empty sheet, the page for an appointment and the
+//! chosen part for someone else are rooms of their own.
 
-use std::fs;
-use std::io;
-use std::io::Write;
 use std::process::ExitCode;
 
 use jiff::Timestamp;
+use jiff::civil::Date;
 
 use crate::map::Map;
 use crate::map::MapJson;
 use crate::page;
-use crate::picture;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
 use crate::shell::arguments::MapArguments;
-use crate::shell::arguments::Paper;
+use crate::shell::commands::appointment;
+use crate::shell::commands::paper;
+use crate::shell::commands::share;
 use crate::shell::dates;
 use crate::shell::keeping;
-use crate::shell::phrases::filled;
+use crate::shell::keeping::Kept;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
 /// Shows the map, or writes it.
 pub(crate) fn run(arguments: &Arguments, what: &MapArguments) -> Result<ExitCode, Trouble> {
-    let mut terminal = Terminal::new(arguments.manner.plain);
+    if what.blank {
+        return paper::blank(arguments.manner.plain, what);
+    }
+    // What can not work is said before a passphrase is asked for.
+    let date = date(what)?;
+    if what.share {
+        return share::run(arguments, what, date);
+    }
+    let form = paper::form(what)?;
+    let mut terminal = paper::terminal(arguments.manner.plain, form, what);
     let Some(kept) = keeping::open(&mut terminal, &arguments.keeping)? else {
         terminal.say(&phrase("store.none"));
         return Ok(ExitCode::SUCCESS);
     };
-    let map = match &what.on {
-        Some(day) => kept.history().map_at(dates::end_of(dates::date(day)?)),
-        None => kept.map().clone(),
-    };
-    match what.form {
-        Some(form) => write(&mut terminal, &map, form, what),
+    if what.appointment {
+        return appointment::run(arguments, what, (terminal, kept), form, date);
+    }
+    let map = map_on(&kept, what)?;
+    match form {
+        Some(Form::Json) => json(&mut terminal, &map, what),
         None if map.entries().is_empty() => {
             terminal.say(&phrase("map.empty"));
             Ok(ExitCode::SUCCESS)
         }
-        None => {
-            let drawn = picture::terminal::draw(&sheet(&map, what)?, &terminal.screen());
-            terminal.print(&drawn);
-            Ok(ExitCode::SUCCESS)
+        form => {
+            let options = page::SheetOptions {
+                paper: paper::paper(what),
+                date: Some(date),
+                zone: Some(dates::zone()),
+                ..Default::default()
+            };
+            paper::give(&mut terminal, &page::sheet(&map, &options), form, what)
         }
     }
 }
 
-fn sheet(map: &Map, what: &MapArguments) -> Result<page::Page, Trouble> {
-    let date = match &what.on {
-        Some(day) => dates::date(day)?,
-        None => dates::today(),
-    };
-    let paper = match what.paper {
-        Paper::A4 => page::Paper::A4,
-        Paper::Letter => page::Paper::Letter,
-    };
-    Ok(page::sheet(map, &page::SheetOptions { paper, date: Some(date), zone: Some(dates::zone()), ..Default::default() }))
+/// The map as it was on the day asked for, or is now.
+pub(crate) fn map_on(kept: &Kept, what: &MapArguments) -> Result<Map, Trouble> {
+    Ok(match &what.on {
+        Some(day) => kept.history().map_at(dates::end_of(dates::date(day)?)),
+        None => kept.map().clone(),
+    })
 }
 
-fn write(terminal: &mut Terminal, map: &Map, form: Form, what: &MapArguments) -> Result<ExitCode, Trouble> {
-    let fonts = picture::Fonts::embedded;
-    let bytes = match form {
-        Form::Json => {
-            let mut text = serde_json::to_string_pretty(&MapJson::of(map, Timestamp::now())).unwrap_or_default();
-            text.push('\n');
-            text.into_bytes()
-        }
-        Form::Text => picture::plain(&sheet(map, what)?).into_bytes(),
-        Form::Markdown => picture::markdown(&sheet(map, what)?).into_bytes(),
-        Form::Svg => picture::svg(&sheet(map, what)?, &fonts()).into_bytes(),
-        Form::Pdf => picture::pdf(&sheet(map, what)?, &fonts()).map_err(|error| drawing(&error))?,
-        Form::Png => picture::png(&sheet(map, what)?, &fonts(), 2.0).map_err(|error| drawing(&error))?,
-    };
-    match &what.out {
-        Some(file) => {
-            fs::write(file, bytes).map_err(|error| Trouble::Write(file.clone(), error))?;
-            terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
-        }
-        None if matches!(form, Form::Pdf | Form::Png) => {
-            return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
-        }
-        None => {
-            // A reader that has gone away is no failure of ours.
-            let _ = io::stdout().write_all(&bytes);
-        }
-    }
+/// The day asked for, or today.
+fn date(what: &MapArguments) -> Result<Date, Trouble> {
+    what.on
+        .as_ref()
+        .map_or_else(|| Ok(dates::today()), |day| dates::date(day))
+}
+
+fn json(terminal: &mut Terminal, map: &Map, what: &MapArguments) -> Result<ExitCode, Trouble> {
+    let mut text = serde_json::to_string_pretty(&MapJson::of(map, Timestamp::now())).unwrap_or_default();
+    text.push('\n');
+    paper::deliver(terminal, text.as_bytes(), Form::Json, what)?;
     Ok(ExitCode::SUCCESS)
-}
-
-fn drawing(error: &picture::PictureError) -> Trouble {
-    Trouble::Told("trouble.picture", format!("{error:?}"))
 }

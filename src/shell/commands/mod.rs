@@ -1,21 +1,32 @@
 //! The commands, one file each.
 
+mod backups;
+mod appointment;
+mod asking;
 mod begin;
+mod choosing;
 mod calendar;
 mod lookback;
 mod loops;
 mod map;
 mod moment;
 mod open;
+mod store;
+mod paper;
+mod share;
 mod since;
 mod steps;
+pub(crate) mod script;
+mod talk;
 mod try_out;
+mod view;
 mod voice;
 
 use std::process::ExitCode;
 
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Command;
+use crate::shell::arguments::Variant;
 use crate::shell::crisis;
 use crate::shell::trouble::Trouble;
 
@@ -23,7 +34,7 @@ use crate::shell::trouble::Trouble;
 pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
     match &arguments.command {
         None => open::run(arguments),
-        Some(Command::Begin) => begin::run(arguments, "first-map"),
+        Some(Command::Begin { variant }) => begin::run(arguments, variant.map_or("first-map", Variant::script)),
         Some(Command::Ground) => begin::run(arguments, "ground"),
         Some(Command::Stuck) => begin::run(arguments, "stuck"),
         Some(Command::Review) => begin::run(arguments, "review"),
@@ -37,7 +48,10 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             None => map::run(arguments, what),
         },
         Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
+        Some(Command::Script { what }) => script::run(arguments, what),
+        Some(Command::Talk { file }) => talk::run(arguments, file),
         Some(Command::Voice { what }) => voice::run(arguments, what),
+        Some(Command::Store { what }) => store::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
         Some(_) => Ok(ExitCode::SUCCESS),
     }

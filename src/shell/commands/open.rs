@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
+use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
@@ -121,7 +122,7 @@ fn need(line: &str, stopped: Option<String>) -> Option<Need> {
 
 /// Words that are no choice are still looked at: someone may say here that they are in danger.
 fn answer_in_words(house: &mut House, line: &str) {
-    if crate::safety::screen(line).level() >= crate::safety::Level::Pause {
+    if containing::screen(line).level() >= crate::safety::Level::Pause {
         show::crisis(house);
     } else {
         house.terminal.say(&phrase("prompt.choose"));

@@ -1,0 +1,215 @@
+//! Pages on their way out: which form is asked for, which letters it needs, and putting it into a file.
+
+use std::fs;
+use std::io;
+use std::io::Write;
+use std::path::Path;
+use std::process::ExitCode;
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::page;
+use crate::page::Guidance;
+use crate::page::Item;
+use crate::page::Page;
+use crate::page::Part;
+use crate::picture;
+use crate::picture::Fonts;
+use crate::shell::arguments::Form;
+use crate::shell::arguments::MapArguments;
+use crate::shell::arguments::Paper;
+use crate::shell::commands::view;
+use crate::shell::phrases::filled;
+use crate::shell::terminal::Terminal;
+use crate::shell::trouble::Trouble;
+
+/// How many dots a PNG has to each of the screen's 96 an inch.
+const SCALE: f32 = 2.0;
+
+/// The form asked for: the one named, else the one that the file's ending says. `None` is the screen.
+pub(crate) fn form(what: &MapArguments) -> Result<Option<Form>, Trouble> {
+    let Some(file) = &what.out else {
+        return Ok(what.form);
+    };
+    if what.form.is_some() {
+        return Ok(what.form);
+    }
+    let ending = file
+        .extension()
+        .and_then(|ending| ending.to_str())
+        .unwrap_or_default();
+    let form = match ending.to_lowercase().as_str() {
+        "txt" => Form::Text,
+        "json" => Form::Json,
+        "md" => Form::Markdown,
+        "svg" => Form::Svg,
+        "pdf" => Form::Pdf,
+        "png" => Form::Png,
+        _ => return Err(Trouble::Usage("trouble.which-form", file.display().to_string())),
+    };
+    Ok(Some(form))
+}
+
+/// The paper asked for.
+pub(crate) fn paper(what: &MapArguments) -> page::Paper {
+    match what.paper {
+        Paper::A4 => page::Paper::A4,
+        Paper::Letter => page::Paper::Letter,
+    }
+}
+
+/// Where this command talks: beside its result, where that goes to standard output.
+pub(crate) fn terminal(plain: bool, form: Option<Form>, what: &MapArguments) -> Terminal {
+    let terminal = Terminal::new(plain);
+    if form.is_some() && what.out.is_none() {
+        terminal.aside()
+    } else {
+        terminal
+    }
+}
+
+/// `wayfold map --blank`: an empty sheet. It opens no store.
+pub(crate) fn blank(plain: bool, what: &MapArguments) -> Result<ExitCode, Trouble> {
+    let form = form(what)?;
+    let guidance = if what.plainer {
+        Guidance::Plainer
+    } else {
+        Guidance::Plain
+    };
+    let sheet = page::blank(paper(what), guidance);
+    give(&mut terminal(plain, form, what), &sheet, form, what)
+}
+
+/// Shows a page, or writes it in the form asked for.
+pub(crate) fn give(
+    terminal: &mut Terminal,
+    page: &Page,
+    form: Option<Form>,
+    what: &MapArguments,
+) -> Result<ExitCode, Trouble> {
+    match form {
+        None => view::show(terminal, &|screen| picture::terminal::draw(page, screen)),
+        Some(form) => {
+            let fonts = fonts(terminal, page, form);
+            let bytes = bytes(page, form, &fonts)?;
+            deliver(terminal, &bytes, form, what)?;
+        }
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Puts bytes where they were asked for: into the file, or onto standard output where the form can be read there.
+pub(crate) fn deliver(
+    terminal: &mut Terminal,
+    bytes: &[u8],
+    form: Form,
+    what: &MapArguments,
+) -> Result<(), Trouble> {
+    match &what.out {
+        Some(file) => {
+            put(file, bytes)?;
+            terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
+        }
+        None if matches!(form, Form::Pdf | Form::Png) => {
+            return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
+        }
+        None => {
+            // A reader that has gone away is no failure of ours.
+            let _ = io::stdout().write_all(bytes);
+        }
+    }
+    Ok(())
+}
+
+/// A page in a form, and the letters for it.
+pub(crate) fn bytes(page: &Page, form: Form, fonts: &Fonts) -> Result<Vec<u8>, Trouble> {
+    let refused = |error: picture::PictureError| Trouble::Told("trouble.picture", format!("{error:?}"));
+    match form {
+        Form::Text => Ok(picture::plain(page).into_bytes()),
+        Form::Markdown => Ok(picture::markdown(page).into_bytes()),
+        Form::Json => Ok(told(page).into_bytes()),
+        Form::Svg => Ok(picture::svg(page, fonts).into_bytes()),
+        Form::Pdf => picture::pdf(page, fonts).map_err(refused),
+        Form::Png => picture::png(page, fonts, SCALE).map_err(refused),
+    }
+}
+
+/// The letters that a form of a page needs: those that the program carries, then the system's. Says which scripts are
+/// still missing. Forms that are text need none.
+pub(crate) fn fonts(terminal: &mut Terminal, page: &Page, form: Form) -> Fonts {
+    let fonts = Fonts::embedded();
+    if matches!(form, Form::Text | Form::Markdown | Form::Json) || fonts.missing(page).is_empty() {
+        return fonts;
+    }
+    let mut database = fontdb::Database::new();
+    database.load_system_fonts();
+    let fonts = fonts.with_system(&database, page);
+    let missing = fonts.missing(page);
+    if !missing.is_empty() {
+        let says = if form == Form::Svg {
+            "paper.no-letters-svg"
+        } else {
+            "paper.no-letters"
+        };
+        terminal.say(&filled(says, &[("scripts", &missing.join(", "))]));
+    }
+    fonts
+}
+
+/// Puts a whole file in place, all or nothing, for the person's account only.
+pub(crate) fn put(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+    put_whole(file, bytes).map_err(|error| Trouble::Write(file.to_owned(), error))
+}
+
+fn put_whole(file: &Path, bytes: &[u8]) -> io::Result<()> {
+    // A link stays a link: what it points to is what gets the new content.
+    let file = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    if fs::metadata(&file).is_ok_and(|about| !about.is_file()) {
+        // A pipe or a device can not be put in place of itself.
+        return fs::OpenOptions::new().write(true).open(&file)?.write_all(bytes);
+    }
+    let folder = file
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    // It is readable by the person's account only from the first byte on, and removed if anything goes wrong.
+    let mut beside = tempfile::Builder::new().prefix(".wayfold-").tempfile_in(folder)?;
+    beside.write_all(bytes)?;
+    beside.as_file().sync_all()?;
+    beside.persist(&file).map_err(|failed| failed.error)?;
+    Ok(())
+}
+
+/// A page as JSON, for another program: its sections in reading order.
+fn told(page: &Page) -> String {
+    let mut sections: Vec<Value> = Vec::new();
+    let mut heading = String::new();
+    for part in &page.parts {
+        match part {
+            Part::Heading(words) => heading.clone_from(words),
+            Part::Text(words) => sections.push(json!({ "heading": heading, "text": words })),
+            Part::List(items) => sections.push(json!({ "heading": heading, "items": rows(items) })),
+            Part::Lines(_) => sections.push(json!({ "heading": heading })),
+            Part::Fields(fields) => sections.extend(fields.corners.iter().map(|corner| {
+                json!({ "heading": corner.heading, "guide": corner.guide, "items": rows(&corner.items) })
+            })),
+            Part::Ring(ring) => {
+                let stops: Vec<_> = ring.stops.iter().map(|stop| json!({ "role": stop.role, "words": stop.words })).collect();
+                sections.push(json!({ "heading": heading, "loop": stops, "closes": ring.closes, "notes": ring.notes }));
+            }
+            // No page that is written from here has charts.
+            Part::Bars(_) | Part::Shares(_) | Part::Pairs(_) => {}
+        }
+    }
+    let whole =
+        json!({ "title": page.title, "date": page.date, "language": page.language, "sections": sections });
+    format!("{whole:#}\n")
+}
+
+fn rows(items: &[Item]) -> Vec<Value> {
+    items
+        .iter()
+        .map(|item| json!({ "words": item.words, "notes": item.notes }))
+        .collect()
+}

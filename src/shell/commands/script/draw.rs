@@ -1,0 +1,43 @@
+//! `wayfold script draw`: a script's graph.
+
+use std::fs;
+use std::io;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+
+use crate::dialogue::Chart;
+use crate::dialogue::Library;
+use crate::shell::arguments::ChartForm;
+use crate::shell::phrases::filled;
+use crate::shell::terminal::Terminal;
+use crate::shell::trouble::Trouble;
+
+/// Draws a script, to a file or to standard output.
+pub(crate) fn run(
+    terminal: &mut Terminal,
+    library: &Library,
+    name: &str,
+    form: ChartForm,
+    out: Option<&Path>,
+) -> Result<ExitCode, Trouble> {
+    let Some(chart) = Chart::of(library, name) else {
+        return Err(Trouble::Told("trouble.script", name.to_owned()));
+    };
+    let text = match form {
+        ChartForm::Svg => chart.svg(),
+        ChartForm::Dot => chart.dot(),
+        ChartForm::Mermaid => chart.mermaid(),
+    };
+    match out {
+        Some(file) => {
+            fs::write(file, text).map_err(|error| Trouble::Write(file.to_owned(), error))?;
+            terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
+        }
+        None => {
+            // A reader that has gone away is no failure of ours.
+            let _ = io::stdout().write_all(text.as_bytes());
+        }
+    }
+    Ok(ExitCode::SUCCESS)
+}

@@ -1,0 +1,344 @@
+//! Cycles against networkx and published counts; loops on maps.
+
+use proptest::prelude::*;
+use serde_json::json;
+use wayfold::insight::Graph;
+use wayfold::insight::LONGEST;
+use wayfold::insight::Node;
+use wayfold::insight::elementary_cycles;
+use wayfold::insight::fitting;
+use wayfold::insight::has_cycle_longer_than;
+use wayfold::insight::loops;
+use wayfold::insight::workability;
+use wayfold::map::Field;
+use wayfold::map::Link;
+use wayfold::map::Way;
+use wayfold::map::What;
+
+use crate::insight::made::Told;
+use crate::insight::made::id;
+use crate::insight::reference::answers;
+
+/// Every node leads to every other.
+fn complete(n: usize) -> Graph {
+    (0..n)
+        .map(|from| (0..n).filter(|to| *to != from).collect())
+        .collect()
+}
+
+/// The graph of Figure 1 of Johnson 1975 for k, on which the algorithms before his are slow; it has 3k cycles. (The
+/// figure as networkx's own tests build it.)
+fn johnson_worst(k: usize) -> Graph {
+    let mut graph = vec![Vec::new(); 3 * k + 3];
+    // The nodes of the figure count from 1.
+    let mut edge = |from: usize, to: usize| graph[from - 1].push(to - 1);
+    for n in 2..=k + 1 {
+        edge(1, n);
+        edge(n, k + 2);
+    }
+    edge(2 * k + 1, 1);
+    for n in k + 2..=2 * k + 1 {
+        edge(n, 2 * k + 2);
+        edge(n, n + 1);
+    }
+    edge(2 * k + 3, k + 2);
+    for n in 2 * k + 3..=3 * k + 2 {
+        edge(2 * k + 2, n);
+        edge(n, 3 * k + 3);
+    }
+    edge(3 * k + 3, 2 * k + 2);
+    graph
+}
+
+#[test]
+fn complete_graphs_have_the_known_number_of_cycles() {
+    // The sum over k from 2 to n of C(n, k) (k - 1)!, counted here by the formula and as printed in tables of it.
+    for (n, known) in (2..=8).zip([1, 5, 20, 84, 409, 2365, 16064]) {
+        let mut by_formula = 0;
+        for k in 2..=n {
+            // C(n, k) (k - 1)! = n (n - 1) ... (n - k + 1) / k.
+            by_formula += (n - k + 1..=n).product::<usize>() / k;
+        }
+        assert_eq!(by_formula, known);
+        assert_eq!(elementary_cycles(&complete(n), n).len(), known, "n = {n}");
+    }
+}
+
+#[test]
+fn the_seven_edges_make_three_loops() {
+    // notgoodenough 0, cancel 1, relief 2, lonely 3, browse 4; counted with networkx.
+    let graph = vec![vec![1], vec![2, 4], vec![3], vec![0, 4], vec![2]];
+    let found = elementary_cycles(&graph, 8);
+    let mut lengths: Vec<_> = found.iter().map(Vec::len).collect();
+    lengths.sort_unstable();
+    assert_eq!(lengths, [3, 4, 5]);
+}
+
+#[derive(serde::Serialize)]
+struct Question {
+    graph: Graph,
+    longest: Option<usize>,
+}
+
+/// A thousand graphs of 1 to 12 nodes, sparse to dense, with edges to themselves; always the same ones.
+fn many_graphs() -> Vec<Graph> {
+    let mut state = 20_250_106_u64;
+    let mut next = move || {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        state >> 33
+    };
+    (0..1_000)
+        .map(|_| {
+            let nodes = 1 + (next() % 12) as usize;
+            let most_dense = match nodes {
+                ..=7 => 9,
+                8 | 9 => 5,
+                _ => 2,
+            };
+            let dense = 1 + next() % most_dense;
+            (0..nodes)
+                .map(|_| (0..nodes).filter(|_| next() % 10 < dense).collect())
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn cycles_agree_with_networkx() {
+    let mut questions: Vec<Question> = many_graphs()
+        .into_iter()
+        .enumerate()
+        .map(|(number, graph)| Question {
+            graph,
+            // Half of them without a bound, half with one from 1 to 8.
+            longest: (number % 2 == 1).then_some(1 + (number / 2) % 8),
+        })
+        .collect();
+    let graphs = [
+        complete(6),
+        johnson_worst(5),
+        johnson_worst(9),
+        vec![vec![1], vec![2, 4], vec![3], vec![0, 4], vec![2]],
+    ];
+    for graph in graphs {
+        for longest in [None, Some(4), Some(8)] {
+            let graph = graph.clone();
+            questions.push(Question { graph, longest });
+        }
+    }
+    let theirs: Vec<Vec<Vec<usize>>> = answers("cycles", &questions);
+    let mut number = 0;
+    for (question, theirs) in questions.iter().zip(&theirs) {
+        let longest = question.longest.unwrap_or(question.graph.len());
+        let ours = elementary_cycles(&question.graph, longest);
+        number += ours.len();
+        // Ours come in ascending order by themselves.
+        assert!(
+            &ours == theirs,
+            "{:?} up to {longest}: ours {}, theirs {}",
+            question.graph,
+            ours.len(),
+            theirs.len()
+        );
+    }
+    assert!(number > 10_000, "the graphs should have many cycles: {number}");
+}
+
+#[test]
+fn the_worst_graph_of_johnson_has_three_cycles_for_each_k() {
+    for k in 3..=10 {
+        let graph = johnson_worst(k);
+        assert_eq!(elementary_cycles(&graph, graph.len()).len(), 3 * k, "k = {k}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn each_cycle_is_real_and_comes_once(
+        edges in prop::collection::vec((0_usize..8, 0_usize..8), 0..40),
+        longest in 1_usize..9,
+    ) {
+        let mut graph = vec![Vec::new(); 8];
+        for (from, to) in edges {
+            graph[from].push(to);
+        }
+        let found = elementary_cycles(&graph, longest);
+        let all = elementary_cycles(&graph, 8);
+        let within: Vec<_> = all.iter().filter(|cycle| cycle.len() <= longest).cloned().collect();
+        prop_assert_eq!(&found, &within);
+        prop_assert_eq!(has_cycle_longer_than(&graph, longest), all.len() > within.len());
+        let different: std::collections::HashSet<_> = found.iter().collect();
+        prop_assert_eq!(different.len(), found.len());
+        for cycle in &found {
+            let nodes: std::collections::HashSet<_> = cycle.iter().collect();
+            prop_assert_eq!(nodes.len(), cycle.len());
+            for (place, node) in cycle.iter().enumerate() {
+                prop_assert!(graph[*node].contains(&cycle[(place + 1) % cycle.len()]));
+            }
+        }
+    }
+}
+
+/// Worry 1 and heaviness 2; staying in bed 11 and cleaning 12; a call to a brother 21, for being a sister 31.
+fn small_map() -> Told {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "it will go wrong")
+        .entry(2, Field::Inner, "heavy arms")
+        .entry(11, Field::Away, "stayed in bed")
+        .entry(12, Field::Away, "cleaned the oven")
+        .entry(21, Field::Toward, "rang my brother")
+        .entry(31, Field::Matters, "being a sister")
+        .link(1, 11, Link::Pulls)
+        .link(11, 2, Link::CostsLater)
+        .link(2, 11, Link::Pulls)
+        .link(2, 12, Link::Pulls)
+        .link(12, 1, Link::CostsLater)
+        .link(21, 31, Link::Serves);
+    told
+}
+
+#[test]
+fn loops_begin_inside_and_carry_what_was_said() {
+    let mut told = small_map();
+    for (now, later) in [(8, 2), (7, 3)] {
+        told.say(What::WorkabilityRated {
+            entry: id(11),
+            now,
+            later,
+        });
+    }
+    told.moment(&[2], &[21], Way::Toward, &[])
+        .moment(&[2], &[11], Way::Away, &[31])
+        .moment(&[1, 2], &[21, 12], Way::Both, &[31]);
+    let found = loops(&told.map());
+    let entry = |number: u32| Node::Entry(id(number));
+    let nodes: Vec<_> = found.loops.iter().map(|one| one.nodes.clone()).collect();
+    assert_eq!(
+        nodes,
+        [
+            vec![entry(1), entry(11), entry(2), entry(12)],
+            vec![entry(2), entry(11)]
+        ]
+    );
+    assert_eq!(found.cut, None);
+    let bed = found.loops[0].away[0];
+    assert_eq!(bed.latest.map(|pair| (pair.now, pair.later)), Some((7, 3)));
+    assert_eq!(found.loops[0].away[1].latest, None);
+    let out: Vec<_> = found.loops[0]
+        .stepped_out
+        .iter()
+        .map(|out| (out.entry, out.moments.len()))
+        .collect();
+    assert_eq!(out, [(id(1), 1), (id(2), 2)]);
+    let heavy = &found.loops[1].stepped_out[0];
+    assert_eq!(
+        (heavy.did.as_slice(), heavy.served.as_slice()),
+        ([id(21)].as_slice(), [id(31)].as_slice())
+    );
+    let pairs = workability(&told.map());
+    assert_eq!(pairs.len(), 1);
+    assert_eq!(
+        pairs[0]
+            .pairs
+            .iter()
+            .map(|pair| (pair.now, pair.later))
+            .collect::<Vec<_>>(),
+        [(8, 2), (7, 3)]
+    );
+}
+
+#[test]
+fn a_traced_loop_goes_over_relief_and_cost() {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "it will go wrong")
+        .entry(11, Field::Away, "stayed in bed")
+        .trace(1, 1, 11, Some(1))
+        .trace(2, 1, 11, Some(1))
+        .trace(3, 1, 11, None);
+    let found = loops(&told.map());
+    assert_eq!(
+        found.loops.len(),
+        1,
+        "of traces over the same entries the newest counts"
+    );
+    let nodes = serde_json::to_value(&found.loops[0].nodes).unwrap();
+    let newest = "00000000-0000-0000-0000-000000000002";
+    assert_eq!(
+        nodes,
+        json!([{"entry": id(1)}, {"entry": id(11)}, {"relief": newest}, {"cost": newest}])
+    );
+}
+
+#[test]
+fn what_is_no_longer_true_makes_no_loop() {
+    let mut told = small_map();
+    told.say(What::EntryRetired { entry: id(12) });
+    assert_eq!(loops(&told.map()).loops.len(), 1);
+    told.say(What::EntryMoved {
+        entry: id(11),
+        field: Field::Toward,
+        kind: None,
+    });
+    assert_eq!(loops(&told.map()).loops, []);
+    told.say(What::EntryRestored { entry: id(12) });
+    assert_eq!(loops(&told.map()).loops, []);
+    assert_eq!(loops(&wayfold::map::Map::default()).loops, []);
+}
+
+#[test]
+fn the_loop_that_was_noted_most_fits() {
+    let mut told = small_map();
+    assert_eq!(
+        fitting(&told.map(), id(2)).unwrap().nodes.len(),
+        2,
+        "the shorter, with nothing noted"
+    );
+    told.moment(&[2], &[12], Way::Away, &[]);
+    assert_eq!(fitting(&told.map(), id(2)).unwrap().nodes.len(), 4);
+    assert_eq!(fitting(&told.map(), id(31)), None);
+}
+
+/// So many inner entries and away moves, each joined to each of the other field in both ways.
+fn full(inner: u32, away: u32) -> Told {
+    let mut told = Told::default();
+    for number in 0..inner {
+        told.entry(number, Field::Inner, "a thought");
+    }
+    for number in 0..away {
+        told.entry(100 + number, Field::Away, "a move");
+    }
+    for one in 0..inner {
+        for other in 0..away {
+            told.link(one, 100 + other, Link::Pulls)
+                .link(100 + other, one, Link::CostsLater);
+        }
+    }
+    told
+}
+
+#[test]
+fn the_bounds_hold_and_are_said() {
+    // In a full graph of n and n there are, for each k up to n, C(n, k)^2 k! (k - 1)! cycles of 2k nodes.
+    let four = loops(&full(4, 4).map());
+    assert_eq!(
+        (four.loops.len(), four.cut),
+        (16 + 36 * 2 + 16 * 12 + 24 * 6, None)
+    );
+    let six = loops(&full(6, 6).map());
+    assert_eq!(six.loops.len(), 36 + 225 * 2 + 400 * 12 + 225 * 144);
+    assert_eq!(six.cut.map(|cut| (cut.entries, cut.longer)), Some((0, true)));
+    assert!(six.loops.iter().all(|one| one.nodes.len() <= LONGEST));
+    let larger = loops(&full(7, 7).map());
+    assert_eq!(larger.cut.map(|cut| (cut.entries, cut.longer)), Some((2, true)));
+    assert_eq!(larger, loops(&full(7, 7).map()), "the same every time");
+    // Entries on no loop do not count toward the bound.
+    let mut sparse = full(2, 2);
+    for number in 500..530 {
+        sparse
+            .entry(number, Field::Inner, "a thought")
+            .link(number, 100, Link::Pulls);
+    }
+    assert_eq!(loops(&sparse.map()).cut, None);
+}

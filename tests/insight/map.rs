@@ -1,0 +1,232 @@
+//! The fold: whatever order two devices' events are merged in, the map is the same.
+
+use proptest::prelude::*;
+use uuid::Uuid;
+use wayfold::map::Event;
+use wayfold::map::EventId;
+use wayfold::map::Field;
+use wayfold::map::History;
+use wayfold::map::Link;
+use wayfold::map::Map;
+use wayfold::map::Mark;
+use wayfold::map::MomentId;
+use wayfold::map::OwnLineId;
+use wayfold::map::Position;
+use wayfold::map::SittingId;
+use wayfold::map::StepId;
+use wayfold::map::TraceId;
+use wayfold::map::Way;
+use wayfold::map::What;
+
+use crate::insight::made::Told;
+use crate::insight::made::event;
+use crate::insight::made::id;
+use crate::insight::made::time;
+use crate::insight::made::words;
+
+fn field() -> impl Strategy<Value = Field> {
+    prop::sample::select(Field::ALL.as_slice())
+}
+
+fn link() -> impl Strategy<Value = Link> {
+    prop::sample::select([Link::Pulls, Link::CostsLater, Link::Serves, Link::SameBehaviour].as_slice())
+}
+
+fn mark() -> impl Strategy<Value = Mark> {
+    prop::sample::select([Mark::Done, Mark::Partly, Mark::NotYet, Mark::LetGo].as_slice())
+}
+
+fn step(number: u32) -> StepId {
+    StepId(Uuid::from_u128(u128::from(number)))
+}
+
+/// Anything that can happen, about few enough things that events meet. Events that are taken back are named by number.
+fn what() -> impl Strategy<Value = What> {
+    let text = || "[a-z]{1,4}".prop_map(|text| words(&text));
+    let few = || 0_u32..6;
+    prop_oneof![
+        4 => (few(), field(), text()).prop_map(|(n, field, words)| What::EntryAdded { entry: id(n), field, kind: None, words }),
+        1 => (few(), text()).prop_map(|(n, words)| What::EntryReworded { entry: id(n), words }),
+        1 => (few(), field()).prop_map(|(n, field)| What::EntryMoved { entry: id(n), field, kind: None }),
+        1 => few().prop_map(|n| What::EntryRetired { entry: id(n) }),
+        1 => few().prop_map(|n| What::EntryRestored { entry: id(n) }),
+        2 => (few(), few(), link()).prop_map(|(a, b, link)| What::Linked { from: id(a), to: id(b), link }),
+        2 => (few(), few(), link()).prop_map(|(a, b, link)| What::Unlinked { from: id(a), to: id(b), link }),
+        1 => (few(), few(), few()).prop_map(|(n, a, b)| What::LoopTraced {
+            trace: TraceId(Uuid::from_u128(u128::from(n))), hook: id(a), away: id(b), relief: None, cost: None,
+            back_to: Some(id(a)), matters: None,
+        }),
+        1 => (0_u32..40, few(), few()).prop_map(|(n, a, b)| What::MomentNoted {
+            moment: MomentId(Uuid::from_u128(u128::from(n))), showed_up: vec![id(a)], did: vec![id(b)],
+            way: Way::Toward, serves: Vec::new(), words: None,
+        }),
+        1 => (few(), text()).prop_map(|(n, act)| What::StepAdded {
+            step: step(n), when: None, act, serves: Vec::new(), confidence: Some(5), smaller_than: None,
+        }),
+        1 => (few(), mark()).prop_map(|(n, mark)| What::StepMarked {
+            step: step(n), mark, helpful: (mark == Mark::Done).then_some(true), got_in_the_way: None,
+        }),
+        1 => (few(), 0_u8..11).prop_map(|(n, now)| What::WorkabilityRated { entry: id(n), now, later: 10 - now }),
+        1 => (few(), 0_u8..11).prop_map(|(n, importance)| What::LivedRated { entry: id(n), importance, closeness: 3 }),
+        1 => (few(), text()).prop_map(|(n, name)| What::OwnLineAdded {
+            line: OwnLineId(Uuid::from_u128(u128::from(n))), number: name.clone(), name,
+        }),
+        1 => few().prop_map(|n| What::OwnLineRemoved { line: OwnLineId(Uuid::from_u128(u128::from(n))) }),
+        1 => few().prop_map(|n| What::SettingChosen { name: format!("s{}", n % 2), value: n.to_string() }),
+        1 => few().prop_map(|n| What::SittingAt {
+            sitting: SittingId(Uuid::from_u128(u128::from(n))), script: "begin".to_owned(),
+            position: Position::new(n.to_string()), made: Vec::new(),
+        }),
+        1 => few().prop_map(|n| What::SittingEnded { sitting: SittingId(Uuid::from_u128(u128::from(n))) }),
+        1 => (0_u32..60).prop_map(|n| What::TakenBack { event: EventId(Uuid::from_u128(u128::from(n))) }),
+    ]
+}
+
+/// Up to sixty events with identities in order; times mostly follow, but a clock may lag.
+fn events() -> impl Strategy<Value = Vec<Event>> {
+    prop::collection::vec((what(), 0_i64..5), 0..60).prop_map(|all| {
+        all.into_iter()
+            .zip(0_u32..)
+            .map(|((what, late), number)| event(number, time(i64::from(number) * 10 - late * 8), what))
+            .collect()
+    })
+}
+
+fn shuffled() -> impl Strategy<Value = (Vec<Event>, Vec<Event>)> {
+    events().prop_flat_map(|events| (Just(events.clone()), Just(events).prop_shuffle()))
+}
+
+proptest! {
+    #[test]
+    fn any_order_of_merging_gives_the_same_map((in_order, mixed) in shuffled(), cut in 0_usize..60) {
+        let whole = Map::fold(&in_order);
+        let at_once = History::new(mixed.clone());
+        prop_assert_eq!(at_once.map(), &whole);
+        // One by one, as they come.
+        let mut one_by_one = History::default();
+        for event in mixed.clone() {
+            one_by_one.add([event]);
+        }
+        prop_assert_eq!(one_by_one.map(), &whole);
+        // Two devices' parts, either way round, with some of each on both.
+        let cut = cut.min(mixed.len());
+        let mut one = History::new(mixed[..cut].to_vec());
+        one.add(mixed[cut / 2..].to_vec());
+        let mut other = History::new(mixed[cut / 2..].to_vec());
+        other.add(mixed[..cut].to_vec());
+        prop_assert_eq!(one.map(), &whole);
+        prop_assert_eq!(other.map(), &whole);
+        prop_assert_eq!(one.len(), in_order.len());
+    }
+
+    #[test]
+    fn applying_one_by_one_is_folding(events in events()) {
+        let events: Vec<_> = events.into_iter().filter(|event| !matches!(event.what, What::TakenBack { .. })).collect();
+        let mut map = Map::default();
+        for event in &events {
+            map.apply(event);
+        }
+        prop_assert_eq!(map, Map::fold(&events));
+    }
+
+    #[test]
+    fn duplicates_change_nothing(events in events()) {
+        let mut history = History::new(events.clone());
+        let before = history.map().clone();
+        history.add(events.clone());
+        prop_assert_eq!(history.map(), &before);
+        let twice = History::new(events.iter().chain(&events).cloned());
+        prop_assert_eq!(twice.map(), &before);
+    }
+
+    #[test]
+    fn the_map_of_any_date_is_the_fold_up_to_it((in_order, mixed) in shuffled(), seconds in -40_i64..600) {
+        let until = time(seconds);
+        let up_to: Vec<_> = in_order.iter().filter(|event| event.at <= until).cloned().collect();
+        let history = History::new(mixed);
+        prop_assert_eq!(history.map_at(until), Map::fold(&up_to));
+        prop_assert_eq!(&history.map_at(time(10_000)), history.map());
+    }
+
+    #[test]
+    fn what_is_taken_back_leaves_no_trace(events in events(), target in 0_u32..60) {
+        let number = u32::try_from(events.len()).unwrap();
+        let target = target % number.max(1);
+        let target_id = EventId(Uuid::from_u128(u128::from(target)));
+        let without: Vec<_> = events.iter().filter(|event| event.id != target_id).cloned().collect();
+        let is_one_itself = events.iter().any(|event| event.id == target_id && matches!(event.what, What::TakenBack { .. }));
+        // Taking back is itself never taken back: that would let two devices disagree.
+        prop_assume!(!is_one_itself);
+        let back = event(1_000, time(10_000), What::TakenBack { event: target_id });
+        let mut history = History::new(events);
+        history.add([back]);
+        prop_assert_eq!(history.map(), &Map::fold(&without));
+    }
+
+    #[test]
+    fn retiring_and_restoring_comes_round(events in events(), entry in 0_u32..6) {
+        let mut history = History::new(events);
+        let before = history.map().clone();
+        prop_assume!(before.entry(id(entry)).is_some_and(|entry| entry.retired.is_none()));
+        history.add([event(1_000, time(10_000), What::EntryRetired { entry: id(entry) })]);
+        prop_assert_eq!(history.map().entry(id(entry)).unwrap().retired, Some(time(10_000)));
+        prop_assert!(Field::ALL.iter().all(|field| history.map().field(*field).all(|one| one.id != id(entry))));
+        history.add([event(1_001, time(10_001), What::EntryRestored { entry: id(entry) })]);
+        prop_assert_eq!(history.map(), &before);
+    }
+}
+
+#[test]
+fn a_join_that_went_and_came_back_stands_last() {
+    let mut told = Told::default();
+    told.link(1, 2, Link::Pulls).link(3, 4, Link::Pulls);
+    told.say(What::Unlinked {
+        from: id(1),
+        to: id(2),
+        link: Link::Pulls,
+    });
+    assert_eq!(
+        told.map()
+            .links()
+            .iter()
+            .map(|joined| joined.from)
+            .collect::<Vec<_>>(),
+        [id(3)]
+    );
+    told.link(1, 2, Link::Pulls).link(3, 4, Link::Pulls);
+    assert_eq!(
+        told.map()
+            .links()
+            .iter()
+            .map(|joined| joined.from)
+            .collect::<Vec<_>>(),
+        [id(3), id(1)]
+    );
+    assert_eq!(told.history().map(), &told.map());
+}
+
+#[test]
+fn an_event_that_was_taken_back_before_it_came_never_counts() {
+    // The clock of the device that took it back lags, so its event sorts first.
+    let back = event(
+        1,
+        time(1),
+        What::TakenBack {
+            event: EventId(Uuid::from_u128(2)),
+        },
+    );
+    let late = event(
+        2,
+        time(2),
+        What::EntryAdded {
+            entry: id(1),
+            field: Field::Inner,
+            kind: None,
+            words: words("tight chest"),
+        },
+    );
+    let mut history = History::new([back]);
+    history.add([late]);
+    assert_eq!(history.map().entries(), []);
+    assert_eq!(history.len(), 2);
+}
