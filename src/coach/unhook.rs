@@ -87,9 +87,9 @@ fn sentence_begins(word: &str) -> bool {
 }
 
 fn is_sentence(clause: &Clause<'_>) -> bool {
-    clause.subject != Subject::Unsaid
-        && clause.finite
-        && matches!(clause.shape, Shape::Act(_) | Shape::Being(_))
+    // "I will only spoil it": a small word before the verb can hide it, but who speaks and that it is said is clear.
+    let told = matches!(clause.shape, Shape::Act(_) | Shape::Being(_)) || clause.subject == Subject::Me;
+    clause.subject != Subject::Unsaid && clause.finite && told
 }
 
 /// The person's own words, with "I" written large and a first letter that reads on.

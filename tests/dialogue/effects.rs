@@ -5,6 +5,8 @@ use uuid::Uuid;
 
 use wayfold::dialogue::Input;
 use wayfold::dialogue::Library;
+use wayfold::dialogue::Output;
+use wayfold::dialogue::Show;
 use wayfold::dialogue::Wait;
 use wayfold::map::EntryId;
 use wayfold::map::Event;
@@ -362,4 +364,102 @@ fn picking_takes_numbers_in_many_forms_and_new_words_only_where_they_may_be_adde
             many: false
         })
     );
+}
+
+#[test]
+fn open_steps_can_be_picked_until_they_are_marked_or_a_smaller_one_takes_their_place() {
+    let library = chain(&[
+        PRESS,
+        "pick = { from = \"open-steps\", into = \"it\" }",
+        "words = { into = \"act\" }\ndo = [{ step = true, act = \"act\", smaller-than = \"it\" }]",
+        "pick = { from = \"open-steps\", into = \"it\" }",
+        "choose = [{ say = \"a\", set = \"done\" }]\ninto = \"how\"\ndo = [{ mark = \"it\", as = \"how\" }]",
+        "pick = { from = \"open-steps\", into = \"it\" }",
+    ]);
+    let mut sitting = on_a_map(&library);
+    let offered = |sitting: &Player<'_>| match &sitting.prompt.wait {
+        Wait::Pick { options, .. } => options.iter().map(|one| one.label.clone()).collect::<Vec<_>>(),
+        other => panic!("{other:?}"),
+    };
+    let open = |sitting: &Player<'_>| {
+        let review = wayfold::insight::steps_review(&sitting.map);
+        let steps = sitting.map.steps().iter().filter(|step| review.open.contains(&step.id));
+        steps.map(|step| step.act.as_str().to_owned()).collect::<Vec<_>>()
+    };
+    sitting.says("");
+    assert_eq!(offered(&sitting), ["oil the shears"]);
+    sitting.says("1").says("find the oil");
+    assert_eq!(offered(&sitting), ["find the oil"]);
+    assert_eq!(offered(&sitting), open(&sitting), "the same steps count as open in the look back");
+    sitting.says("1").says("a");
+    assert!(open(&sitting).is_empty());
+    assert_eq!(sitting.prompt.wait, Wait::End, "with no open step there is nothing to pick");
+}
+
+#[test]
+fn other_words_at_a_list_can_stay_off_the_map() {
+    let library = chain(&[
+        PRESS,
+        "pick = { from = \"moves\", many = true, words = \"said\", into = \"did\" }",
+        "do = [{ set = \"way\", value = \"both\" }, { moment = true, way = \"way\", did = \"did\", words = \"said\" }]",
+        PRESS,
+    ]);
+    let mut sitting = on_a_map(&library);
+    let entries = sitting.map.entries().len();
+    sitting.says("").says("stood at the gate");
+    let moment = &sitting.map.moments()[0];
+    assert_eq!(moment.words.as_ref().map(|words| words.as_str()), Some("stood at the gate"));
+    assert_eq!((moment.way, moment.did.len(), sitting.map.entries().len()), (Way::Both, 0, entries));
+    let mut sitting = on_a_map(&library);
+    sitting.says("").says("2");
+    let moment = &sitting.map.moments()[0];
+    assert!(moment.words.is_none());
+    assert_eq!(moment.did.len(), 1);
+    // With nothing on the map such a list is asked all the same.
+    let mut sitting = Player::begin(&library, "mine");
+    sitting.says("");
+    assert!(matches!(&sitting.prompt.wait, Wait::Pick { options, may_say: true, .. } if options.is_empty()));
+    // Heard words are confirmed first, as everywhere.
+    sitting.give(Input::Heard(safety::screen("sat down"))).unwrap();
+    assert!(matches!(&sitting.prompt.wait, Wait::Confirm { .. }));
+}
+
+#[test]
+fn a_thought_is_unhooked_where_it_has_such_a_form() {
+    let script = "name = \"mine\"\nversion = 1\nstart = \"n0\"\n[[node]]\nname = \"n0\"\nwords = { into = \"it\" }\n\
+                  do = [{ unhook = \"it\", into = \"unhooked\" }]\ngo = \"end\"\n[[node]]\nname = \"end\"\nsay = [\"a\"]\n\
+                  end = true\n[lines]\na = \"{unhooked|as it is}\"\n";
+    let (library, _) = library().with("mine.toml", script).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    for (thought, said) in [
+        ("nobody waits for me", "I'm having the thought that nobody waits for me"),
+        ("shame", "as it is"),
+    ] {
+        let mut sitting = Player::begin(&library, "mine");
+        sitting.says(thought);
+        assert_eq!(sitting.said(), [said]);
+    }
+}
+
+#[test]
+fn a_part_of_the_program_is_shown_about_what_was_picked() {
+    let library = chain(&[
+        "pick = { from = \"inner\", new = \"inner\", into = \"it\" }",
+        "show = \"fitting\"\nof = \"it\"",
+        "show = \"helped\"\nof = \"it\"",
+    ]);
+    let shown = |sitting: &Player<'_>| {
+        let parts = sitting.outputs.iter().filter_map(|output| match output {
+            Output::Show(show) => Some(*show),
+            _ => None,
+        });
+        parts.collect::<Vec<_>>()
+    };
+    let mut sitting = on_a_map(&library);
+    sitting.says("1");
+    let dread = sitting.map.field(Field::Inner).next().map(|entry| entry.id);
+    assert!(dread.is_some());
+    assert_eq!(shown(&sitting), [Show::Fitting(dread), Show::Helped(dread)]);
+    let mut sitting = on_a_map(&library);
+    sitting.says("");
+    assert_eq!(shown(&sitting), [Show::Fitting(None), Show::Helped(None)]);
 }

@@ -2,7 +2,11 @@
 
 use std::process::ExitCode;
 
+use jiff::SignedDuration;
+use jiff::Timestamp;
+
 use crate::dialogue::Library;
+use crate::map::What;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::first_run;
@@ -15,7 +19,28 @@ use crate::shell::trouble::Trouble;
 /// Opens the store, settles what is asked once, and walks through the script.
 pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Trouble> {
     let Some(mut house) = enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
+    let_bygones_go(&mut house, script)?;
     walk(&mut house, &shipped()?, script)
+}
+
+/// The long scripts, which are taken up again however long ago they were left.
+const LONG: [&str; 2] = ["first-map", "review"];
+
+/// After so many hours a short script that was left begins anew: someone who is stuck today is not asked about the
+/// middle of another day. What was said in it stays.
+const BYGONE: i64 = 12;
+
+fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
+    if LONG.contains(&script) {
+        return Ok(());
+    }
+    let before = Timestamp::now() - SignedDuration::from_hours(BYGONE);
+    let left = house.kept.map().sittings().iter().filter(|one| one.script == script && one.at < before);
+    let left: Vec<_> = left.map(|one| one.id).collect();
+    for sitting in left {
+        house.kept.record(What::SittingEnded { sitting })?;
+    }
+    Ok(())
 }
 
 /// Walks through one script of a library.
