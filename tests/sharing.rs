@@ -294,7 +294,8 @@ fn nothing_chosen_is_nothing_written() {
 fn going_back_takes_a_choice_back() {
     let person = demo();
     let twice = [
-        "1", "/back", "1", "all", "/back", "1", "2", "/back", "2", "/help", "sideways", "", "", "yes",
+        "/ground", "/pause", "1", "/back", "1", "all", "/back", "1", "2", "/back", "2", "/help", "sideways",
+        "", "", "yes",
     ];
     let file = share(&person, "back.md", &twice);
     holds_only(
