@@ -4,6 +4,7 @@ use std::process::ExitCode;
 
 use jiff::ToSpan;
 use jiff::civil::Date;
+use zeroize::Zeroizing;
 
 use crate::page;
 use crate::page::AppointmentOptions;
@@ -22,6 +23,7 @@ use crate::shell::dates;
 use crate::shell::keeping::Kept;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
+use crate::shell::speaking;
 use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -82,22 +84,53 @@ enum Asked {
     Hidden,
 }
 
-/// One optional question. Its words are looked at like any others before they go anywhere.
+/// One optional question, typed or spoken. Its words are looked at like any others before they go anywhere.
 fn ask(house: &mut House) -> Result<Asked, Trouble> {
-    house.terminal.stress(&phrase("appointment.question"));
-    house.terminal.hint(&phrase("appointment.hint"));
+    let mut heard: Option<Zeroizing<String>> = None;
     loop {
-        match asking::ask(house)? {
-            Answer::Given(line) if line.is_empty() => return Ok(Asked::Nothing),
+        let given = match &heard {
+            None => {
+                house.terminal.stress(&phrase("appointment.question"));
+                house.terminal.hint(&phrase("appointment.hint"));
+                ""
+            }
+            // What was heard is shown to be kept or corrected, in place where there is a line editor.
+            Some(heard) => {
+                house.terminal.say(&phrase("voice.heard"));
+                if !house.terminal.is_interactive() {
+                    house.terminal.say(heard);
+                }
+                house.terminal.hint(&phrase("prompt.confirm"));
+                if house.terminal.is_interactive() {
+                    heard
+                } else {
+                    ""
+                }
+            }
+        };
+        match asking::ask(house, given)? {
             Answer::Given(line) => {
-                let screened = safety::screen(&line);
+                let keeps = line.is_empty() && !house.terminal.is_interactive();
+                let screened = match &heard {
+                    Some(heard) if keeps => safety::screen_spoken(heard, heard),
+                    Some(heard) => safety::screen_spoken(heard, &line),
+                    None => safety::screen(&line),
+                };
                 match screened.level() {
                     Level::None => {}
                     Level::Quiet => house.terminal.say(&phrase("quiet.line")),
                     Level::Pause | Level::Stop | Level::Emergency => show::crisis(house),
                 }
-                return Ok(Asked::Words(screened.into_words()));
+                let words = screened.into_words();
+                return Ok(if words.as_str().is_empty() {
+                    Asked::Nothing
+                } else {
+                    Asked::Words(words)
+                });
             }
+            Answer::Voice(file) => heard = speaking::hear(house, file.as_deref()),
+            Answer::Again => {}
+            Answer::Back if heard.take().is_some() => {}
             Answer::Back => house.terminal.say(&phrase("prompt.first")),
             // A program that gives no lines has no question to bring; a person who leaves wants no page.
             Answer::Left if !house.terminal.is_interactive() => return Ok(Asked::Nothing),

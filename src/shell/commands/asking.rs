@@ -1,8 +1,13 @@
 //! A question outside a script: one line in, with the same commands at the prompt as in a sitting.
 
+use std::path::PathBuf;
+
 use zeroize::Zeroizing;
 
 use crate::shell::House;
+use crate::shell::commands::begin;
+use crate::shell::sitting;
+use crate::shell::sitting::Stopped;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::terminal::Line;
@@ -12,6 +17,10 @@ use crate::shell::trouble::Trouble;
 pub(crate) enum Answer {
     /// The person's line, without space around it; empty where nothing was typed, or the question was skipped.
     Given(Zeroizing<String>),
+    /// To be spoken, or read from this recording.
+    Voice(Option<PathBuf>),
+    /// Something else was carried out; the question is to be shown again.
+    Again,
     /// One question back.
     Back,
     /// The person left, or the input ended.
@@ -20,23 +29,29 @@ pub(crate) enum Answer {
     Hidden,
 }
 
-/// Reads an answer. Commands that leave the question standing are carried out on the way.
-pub(crate) fn ask(house: &mut House) -> Result<Answer, Trouble> {
-    loop {
-        let line = match house.terminal.ask("") {
-            Line::Typed(line) => line,
-            Line::Closed => return Ok(Answer::Left),
-            Line::Hide => return Ok(hide(house)),
-        };
-        match slash::read(&line) {
-            None => return Ok(Answer::Given(Zeroizing::new(line.trim().to_owned()))),
-            Some(Slash::Skip) => return Ok(Answer::Given(Zeroizing::default())),
-            Some(Slash::Back) => return Ok(Answer::Back),
-            Some(Slash::Pause) => return Ok(Answer::Left),
-            Some(Slash::Hide) => return Ok(hide(house)),
-            Some(command) => slash::obey(house, &command)?,
+/// Reads one answer. `given` is text that is already there to edit.
+pub(crate) fn ask(house: &mut House, given: &str) -> Result<Answer, Trouble> {
+    let line = match house.terminal.ask(given) {
+        Line::Typed(line) => line,
+        Line::Closed => return Ok(Answer::Left),
+        Line::Hide => return Ok(hide(house)),
+    };
+    Ok(match slash::read(&line) {
+        None => Answer::Given(Zeroizing::new(line.trim().to_owned())),
+        Some(Slash::Skip) => Answer::Given(Zeroizing::default()),
+        Some(Slash::Voice(file)) => Answer::Voice(file),
+        Some(Slash::Back) => Answer::Back,
+        Some(Slash::Pause) => Answer::Left,
+        Some(Slash::Hide) => hide(house),
+        Some(Slash::Ground) => match sitting::walk(house, &begin::shipped()?, "ground")? {
+            Stopped::Hidden => Answer::Hidden,
+            Stopped::Ended | Stopped::Paused => Answer::Again,
+        },
+        Some(command) => {
+            slash::obey(house, &command)?;
+            Answer::Again
         }
-    }
+    })
 }
 
 fn hide(house: &mut House) -> Answer {

@@ -123,10 +123,18 @@ impl Walk<'_> {
                 }
                 said = Some(question);
             }
-            let line = match asking::ask(self.house)? {
+            let line = match asking::ask(self.house, "")? {
                 Answer::Given(line) => line,
                 Answer::Hidden => return Ok(ExitCode::SUCCESS),
                 Answer::Left => return Ok(self.left()),
+                Answer::Voice(_) => {
+                    self.house.terminal.say(&phrase("voice.only-entries"));
+                    continue;
+                }
+                Answer::Again => {
+                    said = None;
+                    continue;
+                }
                 Answer::Back => {
                     match before.pop() {
                         Some(earlier) => choosing = earlier,
