@@ -139,6 +139,8 @@ struct Search<'g> {
     lock: Vec<usize>,
     on_path: Vec<bool>,
     path: Vec<usize>,
+    /// What waits to be loosened, with the edges of its way back. Empty between calls, kept for its room.
+    loosening: Vec<(usize, usize)>,
 }
 
 impl<'g> Search<'g> {
@@ -153,6 +155,7 @@ impl<'g> Search<'g> {
             lock,
             on_path: vec![false; graph.len()],
             path: Vec::new(),
+            loosening: Vec::new(),
         }
     }
 
@@ -184,7 +187,9 @@ impl<'g> Search<'g> {
             } else {
                 None
             };
-            way_back = way_back.into_iter().chain(found).min();
+            if let Some(edges) = found {
+                way_back = Some(way_back.map_or(edges, |shortest| shortest.min(edges)));
+            }
         }
         self.path.pop();
         self.on_path[node] = false;
@@ -196,14 +201,14 @@ impl<'g> Search<'g> {
 
     /// A way of so many edges leads back from the node, so it may be entered again from any path that leaves room.
     fn loosen(&mut self, node: usize, edges: usize) {
-        let mut loosening = vec![(node, edges)];
-        while let Some((node, edges)) = loosening.pop() {
+        self.loosening.push((node, edges));
+        while let Some((node, edges)) = self.loosening.pop() {
             let room = (self.longest + 1).saturating_sub(edges);
             if self.lock[node] < room {
                 self.lock[node] = room;
                 for &earlier in &self.before[node] {
-                    if !self.on_path[earlier] {
-                        loosening.push((earlier, edges + 1));
+                    if !self.on_path[earlier] && self.lock[earlier] + 1 < room {
+                        self.loosening.push((earlier, edges + 1));
                     }
                 }
             }

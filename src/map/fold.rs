@@ -1,9 +1,9 @@
 //! The fold: from events to the map as it stands.
 
 use std::collections::BTreeMap;
-use std::collections::HashSet;
 
 use jiff::Timestamp;
+use rustc_hash::FxHashSet;
 
 use crate::map::Entry;
 use crate::map::EntryId;
@@ -43,7 +43,7 @@ impl Map {
     /// The time taken grows linearly with their number.
     pub fn fold<'e>(events: impl IntoIterator<Item = &'e Event>) -> Self {
         let events: Vec<_> = events.into_iter().collect();
-        let taken_back: HashSet<EventId> = events
+        let taken_back: FxHashSet<EventId> = events
             .iter()
             .filter_map(|event| match event.what {
                 What::TakenBack { event } => Some(event),

@@ -1,8 +1,9 @@
 //! A list that keeps the order in which things came, and finds each by its identity at once, so that folding a long
 //! history takes time in proportion to its length.
 
-use std::collections::HashMap;
 use std::hash::Hash;
+
+use rustc_hash::FxHashMap;
 
 /// A thing with an identity.
 pub(in crate::map) trait Keyed {
@@ -19,14 +20,14 @@ pub(in crate::map) trait Keyed {
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::map) struct Kept<T: Keyed> {
     items: Vec<T>,
-    place_of: HashMap<T::Key, usize>,
+    place_of: FxHashMap<T::Key, usize>,
 }
 
 impl<T: Keyed> Default for Kept<T> {
     fn default() -> Self {
         Self {
             items: Vec::new(),
-            place_of: HashMap::new(),
+            place_of: FxHashMap::default(),
         }
     }
 }
