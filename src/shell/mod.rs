@@ -7,6 +7,7 @@ mod containing;
 mod crisis;
 mod dates;
 mod first_run;
+mod idle;
 mod keeping;
 mod minting;
 mod phrases;

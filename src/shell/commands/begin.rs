@@ -6,6 +6,7 @@ use crate::dialogue::Library;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::first_run;
+use crate::shell::idle;
 use crate::shell::sitting;
 use crate::shell::sitting::Stopped;
 use crate::shell::speaking::Speech;
@@ -31,6 +32,7 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
     let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(None) };
     let speech = Speech::new(&arguments.manner);
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
+    house.terminal.hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));
     Ok(first_run::settle_region(&mut house)?.then_some(house))
 }
 
