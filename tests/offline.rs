@@ -3,6 +3,7 @@
 
 use std::fs;
 use std::io::Read;
+use std::io::Write;
 use std::path::Path;
 use std::process::Command;
 use std::process::Stdio;
@@ -200,9 +201,8 @@ fn a_full_disk_is_said_and_loses_nothing() {
     let before = identities(&person);
     assert!(!before.is_empty());
     // What is left of the disk is taken by something else.
-    let room = fs::File::create(disk.0.join("other")).unwrap();
-    let mut room = std::io::BufWriter::with_capacity(1, room);
-    while std::io::Write::write(&mut room, &[0; 4096]).is_ok_and(|written| written > 0) {}
+    let mut room = fs::File::create(disk.0.join("other")).unwrap();
+    while room.write(&[0; 4096]).is_ok_and(|written| written > 0) {}
     drop(room);
     let answers: String = demo_answers()
         .lines()

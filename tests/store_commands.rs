@@ -29,11 +29,13 @@ fn written(person: &Person, name: &str, text: &str) -> String {
 fn lines(words: &[&str]) -> String {
     let mut all = "{\"backup\":\"wayfold\",\"version\":1}\n".to_owned();
     for (number, words) in words.iter().enumerate() {
-        let words = serde_json::to_string(words).unwrap();
-        all.push_str(&format!(
-            "{{\"id\":\"01980000-0000-7000-8000-0000000000{number:02x}\",\"at\":\"2026-03-14T09:30:00Z\",\"what\":\
-             \"entry-added\",\"entry\":\"01980000-0000-7000-8000-0000000001{number:02x}\",\"field\":\"inner\",\"words\":{words}}}\n"
-        ));
+        let id = format!("01980000-0000-7000-8000-0000000000{number:02x}");
+        let entry = format!("01980000-0000-7000-8000-0000000001{number:02x}");
+        let event = serde_json::json!({
+            "id": id, "at": "2026-03-14T09:30:00Z", "what": "entry-added", "entry": entry, "field": "inner", "words": words,
+        });
+        all.push_str(&event.to_string());
+        all.push('\n');
     }
     all
 }

@@ -22,22 +22,43 @@ pub(crate) const MOST: u64 = 24 * 60;
 /// The minutes where nothing was chosen.
 const USUAL: u64 = 15;
 
+/// What a person chose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Choice {
+    /// The screen hides after this long.
+    After(Duration),
+    /// It stays.
+    Never,
+}
+
+impl Choice {
+    /// How long a prompt may stand; nothing where it may stand for ever.
+    pub(crate) fn patience(self) -> Option<Duration> {
+        match self {
+            Self::After(patience) => Some(patience),
+            Self::Never => None,
+        }
+    }
+}
+
 /// What was chosen, else fifteen minutes; in plain manner never, since reading aloud takes its time.
 pub(crate) fn chosen(map: &Map, plain: bool) -> Option<Duration> {
     let usual = (!plain).then(|| minutes(USUAL));
-    map.setting(SETTING).and_then(read).unwrap_or(usual)
+    map.setting(SETTING)
+        .and_then(read)
+        .map_or(usual, Choice::patience)
 }
 
 /// Reads a choice: a number of minutes, or `off`. Nothing where it is neither.
-pub(crate) fn read(choice: &str) -> Option<Option<Duration>> {
+pub(crate) fn read(choice: &str) -> Option<Choice> {
     if choice == "off" {
-        return Some(None);
+        return Some(Choice::Never);
     }
     choice
         .parse()
         .ok()
         .filter(|count| (1..=MOST).contains(count))
-        .map(|count| Some(minutes(count)))
+        .map(|count| Choice::After(minutes(count)))
 }
 
 fn minutes(count: u64) -> Duration {
@@ -72,7 +93,6 @@ impl Idle {
     }
 
     /// Whether the time was up before the prompt ended.
-    #[expect(clippy::needless_pass_by_value, reason = "the wait ends with the question")]
     pub(crate) fn is_over(self) -> bool {
         self.over.load(Ordering::Relaxed)
     }
@@ -93,9 +113,9 @@ mod tests {
 
     #[test]
     fn only_minutes_up_to_a_day_and_off_are_choices() {
-        assert_eq!(read("off"), Some(None));
-        assert_eq!(read("10"), Some(Some(Duration::from_secs(600))));
-        assert_eq!(read("1440"), Some(Some(Duration::from_secs(86_400))));
+        assert_eq!(read("off"), Some(Choice::Never));
+        assert_eq!(read("10"), Some(Choice::After(Duration::from_secs(600))));
+        assert_eq!(read("1440"), Some(Choice::After(Duration::from_secs(86_400))));
         for wrong in ["", "0", "1441", "-5", "ten", "1.5"] {
             assert_eq!(read(wrong), None, "{wrong}");
         }

@@ -6,6 +6,7 @@ use crate::map::What;
 use crate::shell::House;
 use crate::shell::first_run;
 use crate::shell::idle;
+use crate::shell::idle::Choice;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
@@ -121,10 +122,10 @@ fn lock(house: &mut House, minutes: &str) -> Result<(), Trouble> {
         return Ok(());
     };
     choose(house, idle::SETTING, minutes)?;
-    house.terminal.hide_after(choice);
+    house.terminal.hide_after(choice.patience());
     house.terminal.say(&match choice {
-        Some(_) => filled("lock.after", &[("minutes", minutes)]),
-        None => phrase("lock.off"),
+        Choice::After(_) => filled("lock.after", &[("minutes", minutes)]),
+        Choice::Never => phrase("lock.off"),
     });
     Ok(())
 }
