@@ -9,6 +9,7 @@ mod crisis;
 mod dates;
 mod faults;
 mod first_run;
+mod idle;
 mod keeping;
 mod minting;
 mod phrases;

@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use crate::map::What;
 use crate::shell::House;
 use crate::shell::first_run;
+use crate::shell::idle;
+use crate::shell::idle::Choice;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
@@ -37,12 +39,14 @@ pub(crate) enum Slash {
     HideChoice(&'static str),
     /// Whether the entry check asks.
     Check(&'static str),
+    /// After how many minutes without an answer the screen hides by itself: a number, or `off`.
+    Lock(String),
     /// Nothing that there is.
     Unknown(String),
 }
 
 /// Every command with the name of the phrase that says what it does.
-const MEANINGS: [(&str, &str); 12] = [
+const MEANINGS: [(&str, &str); 13] = [
     ("/back", "help.back"),
     ("/skip", "help.skip"),
     ("/pause", "help.pause"),
@@ -54,6 +58,7 @@ const MEANINGS: [(&str, &str); 12] = [
     ("/region NZ", "help.region"),
     ("/hide, Ctrl-G", "help.hide"),
     ("/hide keep, drop", "help.hide-choice"),
+    ("/lock 15, off", "help.lock"),
     ("/check on, off", "help.check"),
 ];
 
@@ -77,6 +82,7 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
         ("hide", "keep") => Slash::HideChoice("keep"),
         ("hide", "drop") => Slash::HideChoice("drop"),
         ("hide", _) => Slash::Hide,
+        ("lock", minutes) => Slash::Lock(minutes.to_owned()),
         ("check", "on") => Slash::Check("on"),
         ("check", "off") => Slash::Check("off"),
         _ => Slash::Unknown(format!("/{word}")),
@@ -103,9 +109,24 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
             choose(house, "entry-check", choice)?;
             house.terminal.say(&phrase(&format!("check.{choice}")));
         }
+        Slash::Lock(minutes) => lock(house, minutes)?,
         Slash::Unknown(word) => house.terminal.say(&filled("prompt.unknown-command", &[("value", word)])),
         Slash::Back | Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide | Slash::Voice(_) => {}
     }
+    Ok(())
+}
+
+fn lock(house: &mut House, minutes: &str) -> Result<(), Trouble> {
+    let Some(choice) = idle::read(minutes) else {
+        house.terminal.say(&filled("lock.unknown", &[("most", &idle::MOST.to_string())]));
+        return Ok(());
+    };
+    choose(house, idle::SETTING, minutes)?;
+    house.terminal.hide_after(choice.patience());
+    house.terminal.say(&match choice {
+        Choice::After(_) => filled("lock.after", &[("minutes", minutes)]),
+        Choice::Never => phrase("lock.off"),
+    });
     Ok(())
 }
 

@@ -31,6 +31,7 @@ use zeroize::Zeroizing;
 
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::shown;
+use crate::shell::idle::Idle;
 
 /// The widest that talk is set, in columns, however wide the window: long lines are hard to read.
 const READING_WIDTH: usize = 76;
@@ -40,7 +41,7 @@ const READING_WIDTH: usize = 76;
 pub(crate) enum Line {
     /// The person's line.
     Typed(Zeroizing<String>),
-    /// Ctrl-C, Ctrl-D, or the end of the input.
+    /// Ctrl-C, Ctrl-D, the end of the input, or nobody there for too long.
     Closed,
     /// The key chord that hides everything.
     Hide,
@@ -64,6 +65,10 @@ pub(crate) struct Terminal {
     screen: Screen,
     plain: bool,
     out: Box<dyn Write>,
+    /// How long a prompt may stand without an answer before the screen is hidden.
+    patience: Option<Duration>,
+    /// Whether the screen was hidden. From then on nothing is said and nothing is asked.
+    hidden: bool,
 }
 
 enum Reader {
@@ -89,7 +94,7 @@ impl Terminal {
             colour: drawn && !set("NO_COLOR"),
             plain,
         };
-        Self { reader, screen, plain, out: Box::new(io::stdout()) }
+        Self { reader, screen, plain, out: Box::new(io::stdout()), patience: None, hidden: false }
     }
 
     /// The same terminal, speaking on standard error: for commands whose result goes to standard output.
@@ -100,6 +105,16 @@ impl Terminal {
     /// How wide and able the screen is, for drawings.
     pub(crate) fn screen(&self) -> Screen {
         self.screen
+    }
+
+    /// Whether the person, or the surroundings, asked for the plain manner.
+    pub(crate) fn is_plain(&self) -> bool {
+        self.plain
+    }
+
+    /// From now on a prompt that stands this long without an answer hides the screen.
+    pub(crate) fn hide_after(&mut self, patience: Option<Duration>) {
+        self.patience = patience;
     }
 
     /// Whether a person sits at a line editor.
@@ -176,17 +191,28 @@ impl Terminal {
     }
 
     fn line(&mut self, line: &str) {
+        if self.hidden {
+            return;
+        }
         // A reader that has gone away is no reason to stop: what was said is kept in the store, not on the screen.
         let _ = writeln!(self.out, "{line}");
     }
 
     /// Asks for one line. `given` is text that is already there to edit.
     pub(crate) fn ask(&mut self, given: &str) -> Line {
+        if self.hidden {
+            return Line::Closed;
+        }
         let _ = self.out.flush();
         match &mut self.reader {
             Reader::Editor { editor, hide } => {
                 let prompt = if self.plain { ": " } else { "> " };
+                let idle = self.patience.map(Idle::after);
                 let read = editor.readline_with_initial(prompt, (given, ""));
+                if read.is_err() && idle.is_some_and(Idle::is_over) {
+                    self.hide();
+                    return Line::Closed;
+                }
                 if hide.swap(false, Ordering::Relaxed) {
                     return Line::Hide;
                 }
@@ -255,6 +281,7 @@ impl Terminal {
     pub(crate) fn hide(&mut self) {
         let _ = write!(self.out, "\u{1b}[H\u{1b}[2J\u{1b}[3J");
         let _ = self.out.flush();
+        self.hidden = true;
     }
 }
 

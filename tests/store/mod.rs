@@ -8,6 +8,6 @@ mod failing;
 mod faults;
 mod hostile;
 mod killed;
-mod kit;
+pub(crate) mod kit;
 mod memory;
 mod secrecy;

@@ -2,7 +2,9 @@
 //!
 //! What comes in goes through the screen word by word, whoever wrote it. Nothing is refused for what it says.
 
+use std::fs;
 use std::fs::File;
+use std::io;
 use std::io::Read;
 use std::path::Path;
 use std::process::ExitCode;
@@ -10,6 +12,8 @@ use std::process::ExitCode;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
+use crate::map::History;
+use crate::map::Map;
 use crate::safety::Level;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::FromBackup;
@@ -81,7 +85,7 @@ pub(crate) fn restore(arguments: &Arguments, from: &FromBackup) -> Result<ExitCo
     }
     terminal.say(&filled("store.restored", &[("count", &events.len().to_string())]));
     // The own people among the events belong to the numbers, so the map is asked for them.
-    let history = crate::map::History::new(events);
+    let history = History::new(events);
     danger(&mut terminal, history.map(), level);
     Ok(ExitCode::SUCCESS)
 }
@@ -179,7 +183,7 @@ fn read(terminal: &mut Terminal, from: &FromBackup) -> Result<(Vec<Event>, Level
 
 fn key(terminal: &mut Terminal, from: &FromBackup) -> Result<BackupKey, Trouble> {
     if let Some(file) = &from.identity {
-        let text = std::fs::read_to_string(file).map_err(|error| Trouble::Read(file.clone(), error))?;
+        let text = fs::read_to_string(file).map_err(|error| Trouble::Read(file.clone(), error))?;
         return Ok(BackupKey::Identity(Zeroizing::new(text)));
     }
     if let Some(file) = &from.backup_passphrase_file {
@@ -195,7 +199,7 @@ fn key(terminal: &mut Terminal, from: &FromBackup) -> Result<BackupKey, Trouble>
 }
 
 /// Words that came in may be from a hard time, or from somebody else. Who to call is shown once, whatever was found.
-fn danger(terminal: &mut Terminal, map: &crate::map::Map, level: Level) {
+fn danger(terminal: &mut Terminal, map: &Map, level: Level) {
     if level == Level::None {
         return;
     }
@@ -217,7 +221,7 @@ fn free_for(file: &Path, ours: fn(&[u8]) -> bool) -> Result<(), Trouble> {
     match File::open(file).and_then(|old| old.take(64).read_to_end(&mut start)) {
         Ok(read) if read > 0 && !ours(&start) => Err(Trouble::Write(
             file.to_owned(),
-            std::io::ErrorKind::AlreadyExists.into(),
+            io::ErrorKind::AlreadyExists.into(),
         )),
         _ => Ok(()),
     }
@@ -228,8 +232,8 @@ fn write(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
     let whole = std::path::absolute(file).map_err(|error| Trouble::Write(file.to_owned(), error))?;
     store::write_whole(&whole, bytes).map_err(|error| match error {
         StoreError::Disk(kind) => Trouble::Write(file.to_owned(), kind.into()),
-        StoreError::DiskFull => Trouble::Write(file.to_owned(), std::io::ErrorKind::StorageFull.into()),
-        StoreError::ReadOnly => Trouble::Write(file.to_owned(), std::io::ErrorKind::PermissionDenied.into()),
+        StoreError::DiskFull => Trouble::Write(file.to_owned(), io::ErrorKind::StorageFull.into()),
+        StoreError::ReadOnly => Trouble::Write(file.to_owned(), io::ErrorKind::PermissionDenied.into()),
         other => Trouble::Store(other),
     })
 }

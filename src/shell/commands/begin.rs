@@ -10,6 +10,7 @@ use crate::map::What;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::first_run;
+use crate::shell::idle;
 use crate::shell::sitting;
 use crate::shell::sitting::Stopped;
 use crate::shell::speaking::Speech;
@@ -56,6 +57,7 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
     let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(None) };
     let speech = Speech::new(&arguments.manner);
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
+    house.terminal.hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));
     Ok(first_run::settle_region(&mut house)?.then_some(house))
 }
 

@@ -90,17 +90,14 @@ fn verify(arguments: &Arguments) -> Result<ExitCode, Trouble> {
 
 /// Whether a notice says that something is missing or was tampered with, rather than mended.
 fn is_bad(notice: &Notice) -> bool {
-    match notice {
+    matches!(
+        notice,
         Notice::Lost { .. }
-        | Notice::RolledBack { .. }
-        | Notice::OlderKeys
-        | Notice::OutOfChain { .. }
-        | Notice::NotMended { .. } => true,
-        Notice::Mended { .. }
-        | Notice::FromSnapshot { .. }
-        | Notice::Unfinished { .. }
-        | Notice::Unknown { .. } => false,
-    }
+            | Notice::RolledBack { .. }
+            | Notice::OlderKeys
+            | Notice::OutOfChain { .. }
+            | Notice::NotMended { .. }
+    )
 }
 
 fn passphrase(arguments: &Arguments, remove: bool, file: Option<&Path>) -> Result<ExitCode, Trouble> {
