@@ -5,7 +5,6 @@ mod coach_reference;
 mod coach_sets;
 mod craft;
 mod dialogue;
-mod eight_weeks;
 mod insight;
 mod layers;
 mod picture_browser;

@@ -53,6 +53,5 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
         Some(Command::Voice { what }) => voice::run(arguments, what),
         Some(Command::Store { what }) => store::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
-        Some(_) => Ok(ExitCode::SUCCESS),
     }
 }
