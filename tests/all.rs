@@ -5,6 +5,8 @@ mod coach_reference;
 mod coach_sets;
 mod craft;
 mod dialogue;
+#[path = "reference/eight_weeks.rs"]
+mod eight_weeks;
 mod insight;
 mod layers;
 mod picture_browser;

@@ -1,8 +1,5 @@
 //! Coming back, with the real program: stuck, moments, practices, loops, steps, the review, and an honest look back.
 
-#[path = "reference/eight_weeks.rs"]
-mod eight_weeks;
-
 use std::path::Path;
 use std::path::PathBuf;
 use std::process::Command;
@@ -19,6 +16,7 @@ use wayfold::picture::terminal;
 use wayfold::store::Store;
 use wayfold::store::Unlock;
 
+use crate::eight_weeks;
 use crate::program::Person;
 use crate::program::demo_answers;
 
