@@ -24,26 +24,6 @@ pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Troub
     walk(&mut house, &shipped()?, script)
 }
 
-/// The long scripts, which are taken up again however long ago they were left.
-const LONG: [&str; 2] = ["first-map", "review"];
-
-/// After so many hours a short script that was left begins anew: someone who is stuck today is not asked about the
-/// middle of another day. What was said in it stays.
-const BYGONE: i64 = 12;
-
-fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
-    if LONG.contains(&script) {
-        return Ok(());
-    }
-    let before = Timestamp::now() - SignedDuration::from_hours(BYGONE);
-    let left = house.kept.map().sittings().iter().filter(|one| one.script == script && one.at < before);
-    let left: Vec<_> = left.map(|one| one.id).collect();
-    for sitting in left {
-        house.kept.record(What::SittingEnded { sitting })?;
-    }
-    Ok(())
-}
-
 /// Walks through one script of a library.
 pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result<ExitCode, Trouble> {
     match sitting::walk(house, library, script)? {
@@ -64,4 +44,24 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
 /// The scripts that come with the program.
 pub(crate) fn shipped() -> Result<Library, Trouble> {
     Library::at_hand("en").map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
+}
+
+/// Scripts for a few minutes of one day.
+const SHORT: [&str; 6] = ["loop", "mark", "moment", "practice", "step", "stuck"];
+
+/// After so many hours a short script that was left begins anew: someone who is stuck today is not asked about the
+/// middle of another day. What was said in it stays.
+const BYGONE: i64 = 12;
+
+fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
+    if !SHORT.contains(&script) {
+        return Ok(());
+    }
+    let before = Timestamp::now() - SignedDuration::from_hours(BYGONE);
+    let left = house.kept.map().sittings().iter().filter(|one| one.script == script && one.at < before);
+    let left: Vec<_> = left.map(|one| one.id).collect();
+    for sitting in left {
+        house.kept.record(What::SittingEnded { sitting })?;
+    }
+    Ok(())
 }
