@@ -3,3 +3,5 @@
 
 #[path = "craft/grade.rs"]
 mod grade;
+#[path = "craft/faults.rs"]
+mod faults;
