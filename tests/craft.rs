@@ -5,3 +5,9 @@
 mod grade;
 #[path = "craft/faults.rs"]
 mod faults;
+#[path = "craft/languages.rs"]
+mod languages;
+#[path = "craft/program.rs"]
+mod program;
+#[path = "craft/schema.rs"]
+mod schema;
