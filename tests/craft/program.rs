@@ -259,3 +259,25 @@ fn a_variant_that_is_paused_says_how_to_go_on() {
     let text = person.says(&["begin", "--variant", "short"], "\n/pause\n");
     assert!(text.contains("You stopped here."), "{text}");
 }
+
+#[test]
+fn the_example_in_the_tutorial_is_clean_and_is_played_to_its_end() {
+    let person = Person::new();
+    let reference = include_str!("../../scripts/dialogue/README.md");
+    let (_, tutorial) = reference.split_once("## Write one yourself").unwrap();
+    let (_, from) = tutorial.split_once("```toml\n").unwrap();
+    let (example, _) = from.split_once("```").unwrap();
+    let script = file(&person, "evening.toml", example);
+    let output = person.run(&["script", "check", &script], "");
+    assert!(output.status.success(), "{}", said(&output));
+
+    let answers = file(&person, "answers.txt", "swept the porch\nwater the beans\n4\n\n");
+    let text = said(&person.run(&["script", "play", &script, "--answers", &answers], ""));
+    for piece in ["Half of it would do as well.", "Sleep well.", "1 entries, 0 loops, 0 steps"] {
+        assert!(text.contains(piece), "{piece} is not in\n{text}");
+    }
+
+    let mistake = file(&person, "mistake.toml", &example.replace("go = \"for\"", "go = \"four\""));
+    let text = said(&person.run(&["script", "check", &mistake], ""));
+    assert!(text.contains("There is no node “four”."), "{text}");
+}
