@@ -149,7 +149,7 @@ fn a_graph_is_drawn_in_three_forms() {
         assert!(dot.contains(piece), "{piece} is not in\n{dot}");
     }
     let mermaid = draw("mermaid");
-    for piece in ["flowchart TD", "{\"rest<br/>choose: 1 of 2\"}", "==>|\"rest.yes\"|", "if sure #60; 7", ":::does"] {
+    for piece in ["flowchart TD", "{\"rest<br/>choose: 1 of 2\"}", "==>|\"rest.yes\"|", "==>|\"rest.no\"|", "if sure #60; 7", ":::does"] {
         assert!(mermaid.contains(piece), "{piece} is not in\n{mermaid}");
     }
     let svg = draw("svg");
@@ -171,6 +171,20 @@ fn every_shipped_script_can_be_drawn() {
         assert!(output.status.success(), "{name}");
         roxmltree::Document::parse(&said(&output)).unwrap();
     }
+}
+
+#[test]
+fn a_graph_too_large_to_lay_out_is_still_written_as_text() {
+    let person = Person::new();
+    let mut text = String::from("name = \"large\"\nversion = 1\nstart = \"n0\"\n");
+    for at in 0..300 {
+        let (next, far) = (at + 1, (at + 60).min(300));
+        text += &format!("[[node]]\nname = \"n{at}\"\npress = true\ngo = \"n{next}\"\nskip = \"n{far}\"\n");
+    }
+    text += "[[node]]\nname = \"n300\"\nend = true\n[lines]\n";
+    let script = file(&person, "large.toml", &text);
+    assert_eq!(person.run(&["script", "draw", &script, "--as", "svg"], "").status.code(), Some(1));
+    assert!(said(&person.run(&["script", "draw", &script, "--as", "dot"], "")).contains("n0 -> n60 [style=dotted"));
 }
 
 #[test]
