@@ -3,3 +3,11 @@
 
 #[path = "craft/grade.rs"]
 mod grade;
+#[path = "craft/faults.rs"]
+mod faults;
+#[path = "craft/languages.rs"]
+mod languages;
+#[path = "craft/program.rs"]
+mod program;
+#[path = "craft/schema.rs"]
+mod schema;

@@ -55,9 +55,8 @@ pub(in crate::dialogue) fn read(file: &str, text: &str, flow: bool) -> Read {
         };
     }
     let (table, errors) = DeTable::parse_recoverable(text);
-    for error in errors {
-        let said = error.message().to_owned();
-        reader.fault(error.span().unwrap_or(0..0), FaultKind::Syntax { said });
+    for (span, said) in syntax(text, errors) {
+        reader.fault(span, FaultKind::Syntax { said });
     }
     // After a syntax fault, what was recovered can be anything, and faults found in it would only confuse.
     if reader.faults.is_empty() {
@@ -68,6 +67,28 @@ pub(in crate::dialogue) fn read(file: &str, text: &str, flow: bool) -> Read {
         lines,
         faults: reader.faults,
     }
+}
+
+/// What is no TOML, once a line. A bracket that is never closed makes nonsense of everything after it, so that then only
+/// the bracket is reported, where it was opened.
+fn syntax(text: &str, errors: Vec<toml::de::Error>) -> Vec<(Range<usize>, String)> {
+    let mut found: Vec<(Range<usize>, String)> = errors
+        .into_iter()
+        .map(|error| (error.span().unwrap_or(0..0), error.message().to_owned()))
+        .collect();
+    found.sort_by_key(|(span, _)| span.start);
+    let open = found.iter().find_map(|(_, said)| {
+        let bracket = if said.starts_with("unclosed array") { '[' } else { '{' };
+        said.starts_with("unclosed").then(|| (bracket, said.clone()))
+    });
+    let first = found.first().map_or(0, |(span, _)| span.start);
+    if let Some((bracket, said)) = open
+        && let Some(at) = text.get(..first).and_then(|before| before.rfind(bracket))
+    {
+        return vec![(at..at + 1, said)];
+    }
+    found.dedup_by_key(|(span, _)| place(text, span.start).0);
+    found
 }
 
 /// The place of a fault as line and column, from 1.

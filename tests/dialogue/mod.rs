@@ -6,7 +6,7 @@ mod effects;
 mod hostile;
 mod interrupt;
 mod places;
-mod player;
+pub(crate) mod player;
 mod resume;
 mod sitting;
 mod walks;

@@ -6,9 +6,16 @@ mod svg;
 mod words;
 
 use crate::dialogue::Library;
+use crate::dialogue::program::Choice;
 use crate::dialogue::program::Node;
 use crate::dialogue::program::Target;
 use crate::dialogue::program::Waiting;
+
+/// The most nodes that are laid out.
+const MOST_DRAWN: usize = 200;
+
+/// How far all ways that are laid out may reach together, in nodes as they are written.
+const MOST_REACH: usize = 2_000;
 
 /// The graph of one script.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -121,10 +128,12 @@ impl Chart {
         mermaid::write(self)
     }
 
-    /// The graph laid out, as SVG.
+    /// The graph laid out, as SVG; `None` if it is too large to lay out. Laying out takes time that grows with how far
+    /// the ways reach.
     #[must_use]
-    pub fn svg(&self) -> String {
-        svg::write(self)
+    pub fn svg(&self) -> Option<String> {
+        let reach: usize = self.ways.iter().map(|way| way.from.abs_diff(way.to)).sum();
+        (self.spots.len() <= MOST_DRAWN && reach <= MOST_REACH).then(|| svg::write(self))
     }
 }
 
@@ -188,31 +197,26 @@ fn ways(from: usize, node: &Node) -> Vec<Way> {
         when,
         label: label.to_owned(),
     };
-    let mut ways = Vec::new();
-    if let Some(Waiting::Choose(choices)) = &node.wait {
-        let chosen =
-            |choice: &crate::dialogue::program::Choice| Some(way(choice.go?, Taken::Choice, &choice.say));
-        ways.extend(choices.iter().filter_map(chosen));
-    }
-    ways.extend(
-        node.when
-            .iter()
-            .map(|(guard, to)| way(*to, Taken::Guard, &words::guard(guard))),
-    );
     let place = |target: Target| match target {
         Target::Node(to) => Some(to),
         Target::Onward | Target::End => None,
     };
     let onward = place(node.go);
+    let mut ways = Vec::new();
+    if let Some(Waiting::Choose(choices)) = &node.wait {
+        // An option without a way of its own goes the node's way.
+        let chosen = |choice: &Choice| Some(way(choice.go.or(onward)?, Taken::Choice, &choice.say));
+        ways.extend(choices.iter().filter_map(chosen));
+    }
+    for (guard, to) in &node.when {
+        ways.push(way(*to, Taken::Guard, &words::guard(guard)));
+    }
     ways.extend(onward.map(|to| way(to, Taken::Onward, "")));
-    for left_out in [place(node.done), place(node.skip)] {
-        let new = left_out.filter(|to| Some(*to) != onward);
-        let new = new.map(|to| way(to, Taken::LeftOut, ""));
-        ways.extend(
-            new.filter(|new| !ways.contains(new))
-                .into_iter()
-                .collect::<Vec<_>>(),
-        );
+    for to in [place(node.done), place(node.skip)].into_iter().flatten() {
+        let left_out = way(to, Taken::LeftOut, "");
+        if Some(to) != onward && !ways.contains(&left_out) {
+            ways.push(left_out);
+        }
     }
     ways
 }

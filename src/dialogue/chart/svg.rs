@@ -29,13 +29,14 @@ pub(super) fn write(chart: &Chart) -> String {
         .map(|spot| graph.add_node(element(spot)))
         .collect();
     for way in &chart.ways {
-        let (style, label) = match way.when {
-            Taken::Onward => (LineStyleKind::Normal, String::new()),
-            Taken::Choice => (LineStyleKind::Normal, way.label.clone()),
-            Taken::Guard => (LineStyleKind::Dashed, format!("if {}", way.label)),
-            Taken::LeftOut => (LineStyleKind::Dotted, "left out".to_owned()),
+        // The library draws dotted lines as dashed ones, so those are told apart by their words and their grey.
+        let (style, width, colour, label) = match way.when {
+            Taken::Onward => (LineStyleKind::Normal, 1, 0x0026_2626, String::new()),
+            Taken::Choice => (LineStyleKind::Normal, 2, 0x0026_2626, way.label.clone()),
+            Taken::Guard => (LineStyleKind::Dashed, 1, 0x0026_2626, format!("if {}", way.label)),
+            Taken::LeftOut => (LineStyleKind::Dotted, 1, 0x0080_8080, "left out".to_owned()),
         };
-        let look = look(0x0026_2626, 1, 0x00ff_ffff, 0);
+        let look = look(colour, width, 0x00ff_ffff, 0);
         let arrow = Arrow::new(
             LineEndKind::None,
             LineEndKind::Arrow,

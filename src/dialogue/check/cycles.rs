@@ -32,7 +32,9 @@ pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
             all_ways(node)
         }
     });
-    for at in in_a_cycle(&without_waiting) {
+    let restless = in_a_cycle(&without_waiting);
+    for at in &restless {
+        let at = *at;
         let node = &script.nodes[at].name;
         findings.add(
             &node.span,
@@ -43,7 +45,7 @@ pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
     }
     for at in in_a_cycle(&used_up)
         .into_iter()
-        .filter(|at| !in_a_cycle(&without_waiting).contains(at))
+        .filter(|at| !restless.contains(at))
     {
         let node = &script.nodes[at].name;
         findings.add(
