@@ -61,13 +61,19 @@ impl Thrown {
             .wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % end
     }
+
+    /// One of these.
+    fn one_of<T: Copy>(&mut self, all: &[T]) -> T {
+        let place = self.below(all.len() as u64);
+        all[usize::try_from(place).expect("a place in a list")]
+    }
 }
 
 /// An identity like those of the program: sorted by its number, the rest of it mixed.
 fn identity(number: u64) -> Uuid {
     let mixed = (number + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
     Uuid::from_u128(
-        0x0190_0000_0000_7000_8000_0000_0000_0000 | u128::from(number) << 80 | u128::from(mixed >> 2),
+        0x0190_0000_0000_7000_8000_0000_0000_0000 | (u128::from(number) << 80) | u128::from(mixed >> 2),
     )
 }
 
@@ -102,7 +108,7 @@ fn moment(number: u64, thrown: &mut Thrown) -> What {
     } else {
         Vec::new()
     };
-    let way = [Way::Toward, Way::Away, Way::Away, Way::Both, Way::NotSure][thrown.below(5) as usize];
+    let way = thrown.one_of(&[Way::Toward, Way::Away, Way::Away, Way::Both, Way::NotSure]);
     let did = vec![entry(100 + thrown.below(50))];
     What::MomentNoted {
         moment: MomentId(identity(number)),
@@ -232,7 +238,7 @@ fn a_life(events: u64) -> Vec<Event> {
         let one = entry(thrown.below(number + 1));
         let what = match thrown.below(20) {
             0..=2 => {
-                let field = Field::ALL[thrown.below(4) as usize];
+                let field = thrown.one_of(&Field::ALL);
                 What::EntryAdded {
                     entry: entry(number),
                     field,

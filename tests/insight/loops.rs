@@ -91,7 +91,7 @@ fn many_graphs() -> Vec<Graph> {
     };
     (0..1_000)
         .map(|_| {
-            let nodes = 1 + (next() % 12) as usize;
+            let nodes = 1 + usize::try_from(next() % 12).unwrap();
             let most_dense = match nodes {
                 ..=7 => 9,
                 8 | 9 => 5,
