@@ -35,12 +35,36 @@ fn main() -> std::io::Result<()> {
     });
     let mut out = std::io::stdout().lock();
     let ms = |took: Duration| took.as_secs_f64() * 1e3;
-    writeln!(out, "dialogue: {} scripts, {} files, {bytes} bytes", first.unwrap_or(0), files.len())?;
-    writeln!(out, "dialogue: {:.2} ms all scripts, the first time", ms(first_took))?;
-    let both = |(fastest, median): (Duration, Duration)| format!("{:.2} ms ({:.2} median)", ms(fastest), ms(median));
-    writeln!(out, "dialogue: {} all scripts, read and checked (fastest of {ROUNDS})", both(all))?;
-    writeln!(out, "dialogue: {} the same files as plain TOML; ratio {:.2}", both(plain), ms(all.0) / ms(plain.0))?;
-    writeln!(out, "dialogue: {} the lines all share; {} with the first sitting's script", both(at_hand), both(one))
+    writeln!(
+        out,
+        "dialogue: {} scripts, {} files, {bytes} bytes",
+        first.unwrap_or(0),
+        files.len()
+    )?;
+    writeln!(
+        out,
+        "dialogue: {:.2} ms all scripts, the first time",
+        ms(first_took)
+    )?;
+    let both =
+        |(fastest, median): (Duration, Duration)| format!("{:.2} ms ({:.2} median)", ms(fastest), ms(median));
+    writeln!(
+        out,
+        "dialogue: {} all scripts, read and checked (fastest of {ROUNDS})",
+        both(all)
+    )?;
+    writeln!(
+        out,
+        "dialogue: {} the same files as plain TOML; ratio {:.2}",
+        both(plain),
+        ms(all.0) / ms(plain.0)
+    )?;
+    writeln!(
+        out,
+        "dialogue: {} the lines all share; {} with the first sitting's script",
+        both(at_hand),
+        both(one)
+    )
 }
 
 /// The files that the program reads: flows, their words, and the lines all share.

@@ -41,7 +41,11 @@ pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
 
     let ends = (0..edges.len()).filter(|at| script.nodes[*at].end).collect();
     let mut backwards = vec![Vec::new(); edges.len()];
-    for (from, to) in edges.iter().enumerate().flat_map(|(from, to)| to.iter().map(move |to| (from, *to))) {
+    for (from, to) in edges
+        .iter()
+        .enumerate()
+        .flat_map(|(from, to)| to.iter().map(move |to| (from, *to)))
+    {
         backwards[to].push(from);
     }
     let can_end = closure(ends, |node| backwards[node].clone());

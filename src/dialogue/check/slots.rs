@@ -30,7 +30,9 @@ impl Slots {
     }
 
     fn has(&self, slot: usize) -> bool {
-        self.0.get(slot / 64).is_some_and(|word| word >> (slot % 64) & 1 == 1)
+        self.0
+            .get(slot / 64)
+            .is_some_and(|word| word >> (slot % 64) & 1 == 1)
     }
 
     /// Takes in what the other has too. Says whether anything was new.
@@ -82,10 +84,20 @@ impl<'s> Names<'s> {
         for node in &script.nodes {
             node.into.iter().for_each(|at| add(&at.value));
             let effects = node.effects.iter();
-            effects.flat_map(|effect| &effect.writes).for_each(|at| add(&at.value));
-            node.when.iter().flat_map(|branch| branch.guard.value.slots()).for_each(&mut add);
+            effects
+                .flat_map(|effect| &effect.writes)
+                .for_each(|at| add(&at.value));
+            node.when
+                .iter()
+                .flat_map(|branch| branch.guard.value.slots())
+                .for_each(&mut add);
         }
-        let nodes = script.nodes.iter().enumerate().map(|(at, node)| (node.name.value.as_str(), at)).collect();
+        let nodes = script
+            .nodes
+            .iter()
+            .enumerate()
+            .map(|(at, node)| (node.name.value.as_str(), at))
+            .collect();
         Self { slots, nodes }
     }
 
@@ -103,7 +115,10 @@ impl<'s> Names<'s> {
 pub(super) fn check(script: &WrittenScript, lines: &Lines, common: &Lines, findings: &mut Findings<'_>) {
     let names = Names::of(script);
     let mut known: Vec<Option<Known>> = vec![None; script.nodes.len()];
-    let start = script.start.as_ref().and_then(|start| names.nodes.get(start.value.as_str()));
+    let start = script
+        .start
+        .as_ref()
+        .and_then(|start| names.nodes.get(start.value.as_str()));
     if let Some(start) = start {
         let mut given = Known::default();
         for slot in &script.needs {
@@ -170,7 +185,10 @@ fn check_node(
     let after = answered(node, known, names);
     let reads = node.effects.iter().flat_map(|effect| &effect.reads);
     let given = node.give.iter().map(|(_, here)| here);
-    for slot in reads.chain(given).filter(|slot| !names.has(&after.may, &slot.value)) {
+    for slot in reads
+        .chain(given)
+        .filter(|slot| !names.has(&after.may, &slot.value))
+    {
         findings.add(
             &slot.span,
             FaultKind::NeverSet {

@@ -114,7 +114,11 @@ fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut 
     for unwanted in UNWANTED {
         let mut phrase = unwanted.split(' ');
         let first = phrase.next().unwrap_or_default();
-        let after = |at: usize| phrase.clone().zip(words[at + 1..].iter().map(Some).chain(std::iter::repeat(None)));
+        let after = |at: usize| {
+            phrase
+                .clone()
+                .zip(words[at + 1..].iter().map(Some).chain(std::iter::repeat(None)))
+        };
         let there = |at: usize| after(at).all(|(wanted, word)| word.is_some_and(|word| word == wanted));
         if (0..words.len()).any(|at| words[at] == first && there(at)) {
             findings.add(
