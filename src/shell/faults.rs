@@ -59,21 +59,36 @@ pub(crate) fn row(fault: &Fault) -> Row {
 pub(crate) fn show(terminal: &mut Terminal, faults: &[Fault], texts: &[&Written]) {
     let screen = terminal.screen();
     for fault in faults.iter().take(MOST_DRAWN) {
-        let text = texts.iter().find(|one| one.name == fault.file).map_or("", |one| one.text.as_str());
+        let text = texts
+            .iter()
+            .find(|one| one.name == fault.file)
+            .map_or("", |one| one.text.as_str());
         terminal.print(&drawn(fault, text, screen));
         terminal.gap();
     }
     if faults.len() > MOST_DRAWN {
-        terminal.say(&filled("check.more", &[("count", &(faults.len() - MOST_DRAWN).to_string())]));
+        terminal.say(&filled(
+            "check.more",
+            &[("count", &(faults.len() - MOST_DRAWN).to_string())],
+        ));
     }
 }
 
 /// What is wrong, and what to do.
 fn words(what: &FaultKind) -> (String, String) {
     let (name, blanks) = named(what);
-    let blanks: Vec<_> = blanks.iter().map(|(blank, value)| (*blank, shown(value))).collect();
-    let blanks: Vec<_> = blanks.iter().map(|(blank, value)| (*blank, value.as_str())).collect();
-    (filled(&format!("fault.{name}"), &blanks), filled(&format!("fault.{name}.do"), &blanks))
+    let blanks: Vec<_> = blanks
+        .iter()
+        .map(|(blank, value)| (*blank, shown(value)))
+        .collect();
+    let blanks: Vec<_> = blanks
+        .iter()
+        .map(|(blank, value)| (*blank, value.as_str()))
+        .collect();
+    (
+        filled(&format!("fault.{name}"), &blanks),
+        filled(&format!("fault.{name}.do"), &blanks),
+    )
 }
 
 /// A fault with the line it is in, a pointer, and what to do.
@@ -84,9 +99,18 @@ fn drawn(fault: &Fault, text: &str, screen: Screen) -> String {
     let line = text.split('\n').nth(fault.line.saturating_sub(1)).unwrap_or("");
     let path = shown(&fault.file);
     if line.len() > LONGEST_LINE {
-        return format!("{}: {says}\n  {path}:{}:{}\n  {todo}\n", phrase("fault.mend"), fault.line, fault.column);
+        return format!(
+            "{}: {says}\n  {path}:{}:{}\n  {todo}\n",
+            phrase("fault.mend"),
+            fault.line,
+            fault.column
+        );
     }
-    let before: usize = text.split('\n').take(fault.line.saturating_sub(1)).map(|line| line.len() + 1).sum();
+    let before: usize = text
+        .split('\n')
+        .take(fault.line.saturating_sub(1))
+        .map(|line| line.len() + 1)
+        .sum();
     let source = harmless(line);
     // A pointer to nothing is drawn at the place where something is missing.
     let clamp = |at: usize| {
@@ -102,9 +126,20 @@ fn drawn(fault: &Fault, text: &str, screen: Screen) -> String {
         .path(path)
         .annotation(AnnotationKind::Primary.span(span));
     let report = [level.primary_title(says).element(snippet).element(help)];
-    let renderer = if screen.colour { Renderer::styled() } else { Renderer::plain() };
-    let decor = if screen.unicode { DecorStyle::Unicode } else { DecorStyle::Ascii };
-    renderer.decor_style(decor).term_width(screen.columns.max(NARROWEST)).render(&report)
+    let renderer = if screen.colour {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
+    let decor = if screen.unicode {
+        DecorStyle::Unicode
+    } else {
+        DecorStyle::Ascii
+    };
+    renderer
+        .decor_style(decor)
+        .term_width(screen.columns.max(NARROWEST))
+        .render(&report)
 }
 
 /// A line with as many bytes in which nothing is left that a terminal would obey.
@@ -112,7 +147,12 @@ fn harmless(line: &str) -> String {
     let plain = |c: char| match c {
         '\t' => ' ',
         '\r' => ' ',
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{2028}' | '\u{2029}' => '\u{fffd}',
+        '\u{202a}'..='\u{202e}'
+        | '\u{2066}'..='\u{2069}'
+        | '\u{200e}'
+        | '\u{200f}'
+        | '\u{2028}'
+        | '\u{2029}' => '\u{fffd}',
         '\u{61c}' => '\u{bf}',
         c if c.is_control() && c.len_utf8() == 1 => '?',
         c if c.is_control() => '\u{bf}',
@@ -132,9 +172,10 @@ fn named(what: &FaultKind) -> (&'static str, Vec<(&'static str, String)>) {
         FaultKind::Syntax { said } => ("syntax", one("said", said)),
         FaultKind::Missing { key } => ("missing", one("key", key)),
         FaultKind::UnknownKey { key } => ("unknown-key", one("key", key)),
-        FaultKind::WrongValue { key, expected } => {
-            ("wrong-value", vec![("key", key.clone()), ("expected", (*expected).to_owned())])
-        }
+        FaultKind::WrongValue { key, expected } => (
+            "wrong-value",
+            vec![("key", key.clone()), ("expected", (*expected).to_owned())],
+        ),
         FaultKind::Guard { part } => ("guard", one("part", part)),
         FaultKind::Placeholder { part } => ("placeholder", one("part", part)),
         FaultKind::UnknownEffect { effect } => ("unknown-effect", one("effect", effect)),
@@ -154,7 +195,9 @@ fn named(what: &FaultKind) -> (&'static str, Vec<(&'static str, String)>) {
         FaultKind::NoSuchLine { line } => ("no-such-line", one("line", line)),
         FaultKind::UnusedLine { line } => ("unused-line", one("line", line)),
         FaultKind::EmptyLine { line } => ("empty-line", one("line", line)),
-        FaultKind::LongSentence { line, words } => ("long-sentence", in_line(line, "words", &words.to_string())),
+        FaultKind::LongSentence { line, words } => {
+            ("long-sentence", in_line(line, "words", &words.to_string()))
+        }
         FaultKind::Wording { line, word } => ("wording", in_line(line, "word", word)),
         FaultKind::ControlCharacter { line } => ("control-character", one("line", line)),
         FaultKind::NoSuchScript { name } => ("no-such-script", one("name", name)),
@@ -162,7 +205,10 @@ fn named(what: &FaultKind) -> (&'static str, Vec<(&'static str, String)>) {
         FaultKind::EmptyRange => ("empty-range", Vec::new()),
         FaultKind::CannotBeSkipped { node } => ("cannot-be-skipped", one("node", node)),
         FaultKind::NoQuestion { node } => ("no-question", one("node", node)),
-        FaultKind::Hard { line, tenths } => ("hard", in_line(line, "grade", &format!("{}.{}", tenths / 10, tenths % 10))),
+        FaultKind::Hard { line, tenths } => (
+            "hard",
+            in_line(line, "grade", &format!("{}.{}", tenths / 10, tenths % 10)),
+        ),
         FaultKind::Manner { line, word, manner } => (
             match manner {
                 Manner::Pressure => "pressure",

@@ -17,29 +17,54 @@ fn main() -> std::io::Result<()> {
     let started = Instant::now();
     let first = Library::shipped("en").map(|library| library.names().count());
     let first_took = started.elapsed();
-    let all = median(|| {
+    let all = measured(|| {
         black_box(Library::shipped("en").is_ok());
     });
-    let at_hand = median(|| {
+    let at_hand = measured(|| {
         black_box(Library::at_hand("en").is_ok());
     });
-    let one = median(|| {
+    let one = measured(|| {
         let library = Library::at_hand("en").ok();
         // A sitting opens its own script; grounding and safety are read when they are first needed.
         black_box(library.and_then(|library| library.version("first-map")));
     });
-    let plain = median(|| {
+    let plain = measured(|| {
         for text in &files {
             black_box(text.parse::<toml::Table>().is_ok());
         }
     });
     let mut out = std::io::stdout().lock();
     let ms = |took: Duration| took.as_secs_f64() * 1e3;
-    writeln!(out, "dialogue: {} scripts, {} files, {bytes} bytes", first.unwrap_or(0), files.len())?;
-    writeln!(out, "dialogue: {:.2} ms all scripts, the first time", ms(first_took))?;
-    writeln!(out, "dialogue: {:.2} ms all scripts, read and checked (median of {ROUNDS})", ms(all))?;
-    writeln!(out, "dialogue: {:.2} ms the same files as plain TOML; ratio {:.2}", ms(plain), ms(all) / ms(plain))?;
-    writeln!(out, "dialogue: {:.2} ms the lines all share; {:.2} ms with the first sitting's script", ms(at_hand), ms(one))
+    writeln!(
+        out,
+        "dialogue: {} scripts, {} files, {bytes} bytes",
+        first.unwrap_or(0),
+        files.len()
+    )?;
+    writeln!(
+        out,
+        "dialogue: {:.2} ms all scripts, the first time",
+        ms(first_took)
+    )?;
+    let both =
+        |(fastest, median): (Duration, Duration)| format!("{:.2} ms ({:.2} median)", ms(fastest), ms(median));
+    writeln!(
+        out,
+        "dialogue: {} all scripts, read and checked (fastest of {ROUNDS})",
+        both(all)
+    )?;
+    writeln!(
+        out,
+        "dialogue: {} the same files as plain TOML; ratio {:.2}",
+        both(plain),
+        ms(all.0) / ms(plain.0)
+    )?;
+    writeln!(
+        out,
+        "dialogue: {} the lines all share; {} with the first sitting's script",
+        both(at_hand),
+        both(one)
+    )
 }
 
 /// The files that the program reads: flows, their words, and the lines all share.
@@ -58,7 +83,8 @@ fn texts() -> std::io::Result<Vec<String>> {
     Ok(texts)
 }
 
-fn median(mut run: impl FnMut()) -> Duration {
+/// The fastest and the median: on a busy machine only the fastest is the program's own.
+fn measured(mut run: impl FnMut()) -> (Duration, Duration) {
     let mut took: Vec<Duration> = (0..ROUNDS)
         .map(|_| {
             let started = Instant::now();
@@ -67,5 +93,5 @@ fn median(mut run: impl FnMut()) -> Duration {
         })
         .collect();
     took.sort();
-    took[ROUNDS / 2]
+    (took[0], took[ROUNDS / 2])
 }

@@ -15,7 +15,8 @@ fn sources() -> Vec<String> {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/dialogue");
     let mut sources = vec![TEN.to_owned()];
     for name in ["first-map", "ground", "group", "pair", "plainer", "short"] {
-        let read = |folder: &str| std::fs::read_to_string(root.join(folder).join(format!("{name}.toml"))).unwrap();
+        let read =
+            |folder: &str| std::fs::read_to_string(root.join(folder).join(format!("{name}.toml"))).unwrap();
         let whole = format!("{}\n{}", read("flow"), read("en"));
         sources.push(whole.replacen(&format!("name = \"{name}\""), "name = \"mine\"", 1));
     }
@@ -37,27 +38,85 @@ struct Broken {
 type Edit = (&'static str, fn(&str) -> Option<String>);
 
 const EDITS: &[Edit] = &[
-    ("a target misspelled", |line| Some(line.strip_prefix("go = \"")?.replacen("", "go = \"x", 1))),
-    ("a way out misspelled", |line| line.strip_prefix("done = \"").map(|rest| format!("done = \"x{rest}"))),
-    ("a skip misspelled", |line| line.strip_prefix("skip = \"").map(|rest| format!("skip = \"x{rest}"))),
-    ("a line's name misspelled", |line| line.strip_prefix("ask = \"").map(|rest| format!("ask = \"x{rest}"))),
-    ("a said line's name misspelled", |line| line.strip_prefix("say = [\"").map(|rest| format!("say = [\"x{rest}"))),
-    ("a key misspelled", |line| line.strip_prefix("ask = ").map(|rest| format!("aks = {rest}"))),
-    ("a quote left out", |line| line.starts_with("ask = ").then(|| line.trim_end_matches('"').to_owned())),
-    ("a bracket left out", |line| line.starts_with("say = ").then(|| line.trim_end_matches(']').to_owned())),
-    ("a field that is none", |line| line.contains("{ field = \"").then(|| line.replace("{ field = \"", "{ field = \"x"))),
-    ("a source that is none", |line| line.contains("from = \"").then(|| line.replace("{ from = \"", "{ from = \"x"))),
-    ("an effect that is none", |line| line.contains("{ link =").then(|| line.replace("{ link =", "{ knot ="))),
-    ("a link that is none", |line| line.contains("{ link = \"").then(|| line.replace("{ link = \"", "{ link = \"x"))),
-    ("a step without its act", |line| line.contains("act = \"act\"").then(|| line.replace("act = \"act\", ", ""))),
-    ("a guard that is none", |line| line.contains("if = \"count.").then(|| line.replace("if = \"count.", "if = \"cuont."))),
-    ("a sign that is none", |line| line.contains(" < ").then(|| line.replace(" < ", " <> "))),
-    ("a script that is not there", |line| line.starts_with("call = \"").then(|| line.replace("call = \"", "call = \"x"))),
-    ("a number as text", |line| line.starts_with("number = ").then(|| line.replace("to = 10", "to = \"10\""))),
-    ("an empty range", |line| line.starts_with("number = ").then(|| line.replace("from = 0", "from = 10"))),
-    ("a press that is no yes", |line| (line == "press = true").then(|| "press = \"yes\"".to_owned())),
-    ("a wait twice", |line| (line == "press = true").then(|| "press = true\nwords = { into = \"x\" }".to_owned())),
-    ("a show that is none", |line| line.starts_with("show = \"").then(|| line.replace("show = \"", "show = \"x"))),
+    ("a target misspelled", |line| {
+        Some(line.strip_prefix("go = \"")?.replacen("", "go = \"x", 1))
+    }),
+    ("a way out misspelled", |line| {
+        line.strip_prefix("done = \"")
+            .map(|rest| format!("done = \"x{rest}"))
+    }),
+    ("a skip misspelled", |line| {
+        line.strip_prefix("skip = \"")
+            .map(|rest| format!("skip = \"x{rest}"))
+    }),
+    ("a line's name misspelled", |line| {
+        line.strip_prefix("ask = \"")
+            .map(|rest| format!("ask = \"x{rest}"))
+    }),
+    ("a said line's name misspelled", |line| {
+        line.strip_prefix("say = [\"")
+            .map(|rest| format!("say = [\"x{rest}"))
+    }),
+    ("a key misspelled", |line| {
+        line.strip_prefix("ask = ").map(|rest| format!("aks = {rest}"))
+    }),
+    ("a quote left out", |line| {
+        line.starts_with("ask = ")
+            .then(|| line.trim_end_matches('"').to_owned())
+    }),
+    ("a bracket left out", |line| {
+        line.starts_with("say = ")
+            .then(|| line.trim_end_matches(']').to_owned())
+    }),
+    ("a field that is none", |line| {
+        line.contains("{ field = \"")
+            .then(|| line.replace("{ field = \"", "{ field = \"x"))
+    }),
+    ("a source that is none", |line| {
+        line.contains("from = \"")
+            .then(|| line.replace("{ from = \"", "{ from = \"x"))
+    }),
+    ("an effect that is none", |line| {
+        line.contains("{ link =")
+            .then(|| line.replace("{ link =", "{ knot ="))
+    }),
+    ("a link that is none", |line| {
+        line.contains("{ link = \"")
+            .then(|| line.replace("{ link = \"", "{ link = \"x"))
+    }),
+    ("a step without its act", |line| {
+        line.contains("act = \"act\"")
+            .then(|| line.replace("act = \"act\", ", ""))
+    }),
+    ("a guard that is none", |line| {
+        line.contains("if = \"count.")
+            .then(|| line.replace("if = \"count.", "if = \"cuont."))
+    }),
+    ("a sign that is none", |line| {
+        line.contains(" < ").then(|| line.replace(" < ", " <> "))
+    }),
+    ("a script that is not there", |line| {
+        line.starts_with("call = \"")
+            .then(|| line.replace("call = \"", "call = \"x"))
+    }),
+    ("a number as text", |line| {
+        line.starts_with("number = ")
+            .then(|| line.replace("to = 10", "to = \"10\""))
+    }),
+    ("an empty range", |line| {
+        line.starts_with("number = ")
+            .then(|| line.replace("from = 0", "from = 10"))
+    }),
+    ("a press that is no yes", |line| {
+        (line == "press = true").then(|| "press = \"yes\"".to_owned())
+    }),
+    ("a wait twice", |line| {
+        (line == "press = true").then(|| "press = true\nwords = { into = \"x\" }".to_owned())
+    }),
+    ("a show that is none", |line| {
+        line.starts_with("show = \"")
+            .then(|| line.replace("show = \"", "show = \"x"))
+    }),
     ("pressure", |line| said(line, "You should know. ")),
     ("praise", |line| said(line, "Excellent. ")),
     ("a diagnosis", |line| said(line, "This is your illness. ")),
@@ -66,12 +125,22 @@ const EDITS: &[Edit] = &[
     ("an exclamation mark", |line| said(line, "Oh! ")),
     ("the word", |line| said(line, "It is just so. ")),
     ("a long sentence", |line| {
-        said(line, "We go on and on and on and on and on and on and on and on and on and on and on and on and on. ")
+        said(
+            line,
+            "We go on and on and on and on and on and on and on and on and on and on and on and on and on. ",
+        )
     }),
-    ("hard words", |line| said(line, "Considerable psychological difficulties necessitate appropriate professional intervention, individually. ")),
+    ("hard words", |line| {
+        said(
+            line,
+            "Considerable psychological difficulties necessitate appropriate professional intervention, individually. ",
+        )
+    }),
     ("a brace left open", |line| said(line, "It is {so. ")),
     ("a slot that is no name", |line| said(line, "It is {So} here. ")),
-    ("a slot that nothing sets", |line| said(line, "It is {nowhere|there}. ")),
+    ("a slot that nothing sets", |line| {
+        said(line, "It is {nowhere|there}. ")
+    }),
     ("an escape sequence", |line| said(line, "\\u001b[2J")),
     ("a sign that turns text round", |line| said(line, "\\u202e")),
 ];
@@ -93,7 +162,10 @@ fn broken() -> Vec<Broken> {
             });
             // The first and the last place where the edit applies.
             let fits: Vec<_> = fits.collect();
-            let ends = fits.first().into_iter().chain(fits.last().filter(|_| fits.len() > 1));
+            let ends = fits
+                .first()
+                .into_iter()
+                .chain(fits.last().filter(|_| fits.len() > 1));
             for (at, edited) in ends {
                 let mut text = lines.clone();
                 text[*at] = edited;
@@ -103,12 +175,17 @@ fn broken() -> Vec<Broken> {
                     // Which slots are set differs from node to node, so this is found where the line is said.
                     "a slot that nothing sets" => {
                         let name = edited.split('"').nth(1).unwrap();
-                        let says = |line: &&str| line.contains(&format!("\"{name}\"")) && !line.starts_with('"');
+                        let says =
+                            |line: &&str| line.contains(&format!("\"{name}\"")) && !line.starts_with('"');
                         lines.iter().position(|line| says(&line)).unwrap() + 1
                     }
                     _ => at + 1,
                 };
-                all.push(Broken { text: text.join("\n"), line, how });
+                all.push(Broken {
+                    text: text.join("\n"),
+                    line,
+                    how,
+                });
             }
         }
     }
@@ -130,14 +207,27 @@ fn three_hundred_broken_scripts_each_show_the_fault_at_its_line() {
     let mut lines_off = Vec::new();
     for one in &broken {
         let faults = check(&one.text);
-        assert!(!faults.is_empty(), "{} at line {} was not seen", one.how, one.line);
+        assert!(
+            !faults.is_empty(),
+            "{} at line {} was not seen",
+            one.how,
+            one.line
+        );
         assert!(faults.iter().all(|fault| fault.file == "mine.toml"));
         if !faults.iter().any(|fault| fault.line == one.line) {
-            let found: Vec<_> = faults.iter().map(|fault| (fault.line, &fault.what)).take(4).collect();
+            let found: Vec<_> = faults
+                .iter()
+                .map(|fault| (fault.line, &fault.what))
+                .take(4)
+                .collect();
             lines_off.push(format!("{} at line {}: {found:?}", one.how, one.line));
         }
     }
-    println!("{} broken scripts, {} with the fault at another line", broken.len(), lines_off.len());
+    println!(
+        "{} broken scripts, {} with the fault at another line",
+        broken.len(),
+        lines_off.len()
+    );
     assert!(lines_off.is_empty(), "{lines_off:#?}");
 }
 
@@ -177,7 +267,9 @@ fn a_question_that_comes_back_when_it_is_skipped_is_found() {
     let line = text.lines().position(|line| line == "skip = \"why\"").unwrap() + 1;
     let faults = check(&text);
     assert!(
-        faults.iter().any(|fault| fault.line == line && format!("{:?}", fault.what).starts_with("CannotBeSkipped")),
+        faults
+            .iter()
+            .any(|fault| fault.line == line && format!("{:?}", fault.what).starts_with("CannotBeSkipped")),
         "{faults:#?}"
     );
 }
@@ -189,7 +281,9 @@ fn a_wait_without_a_question_is_found() {
     let faults = check(&text);
     let line = text.lines().position(|line| line == "name = \"why\"").unwrap() + 1;
     assert!(
-        faults.iter().any(|fault| fault.line == line && format!("{:?}", fault.what).starts_with("NoQuestion")),
+        faults
+            .iter()
+            .any(|fault| fault.line == line && format!("{:?}", fault.what).starts_with("NoQuestion")),
         "{faults:#?}"
     );
 }
@@ -201,6 +295,12 @@ fn a_script_of_too_many_nodes_is_refused_and_soon() {
         text += &format!("[[node]]\nname = \"n{at}\"\npress = true\ngo = \"n{}\"\n", at + 1);
     }
     let faults = check(&text);
-    assert!(faults.iter().any(|fault| format!("{:?}", fault.what).starts_with("TooManyNodes")), "{:#?}", faults.first());
+    assert!(
+        faults
+            .iter()
+            .any(|fault| format!("{:?}", fault.what).starts_with("TooManyNodes")),
+        "{:#?}",
+        faults.first()
+    );
     assert!(Library::shipped("en").unwrap().with("mine.toml", &text).is_err());
 }

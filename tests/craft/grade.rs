@@ -34,7 +34,12 @@ pub(super) fn lines() -> Vec<String> {
                     _ => {}
                 }
             }
-            lines.push(said.split_once('|').map_or(said.as_str(), |(_, label)| label).trim().to_owned());
+            lines.push(
+                said.split_once('|')
+                    .map_or(said.as_str(), |(_, label)| label)
+                    .trim()
+                    .to_owned(),
+            );
         }
     }
     lines
@@ -43,7 +48,8 @@ pub(super) fn lines() -> Vec<String> {
 /// Grades and syllables by textstat 0.7.3, run live.
 fn reference(texts: &[String]) -> Vec<(f64, usize)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python = std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
+    let python =
+        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
     let mut child = Command::new(&python)
         .arg(root.join("tests/reference/craft_grade.py"))
         .stdin(Stdio::piped())
@@ -53,7 +59,10 @@ fn reference(texts: &[String]) -> Vec<(f64, usize)> {
     let input = serde_json::to_vec(texts).unwrap();
     child.stdin.take().unwrap().write_all(&input).unwrap();
     let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "the reference failed; run ./scripts/test");
+    assert!(
+        output.status.success(),
+        "the reference failed; run ./scripts/test"
+    );
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
@@ -66,20 +75,46 @@ fn the_grade_agrees_with_another_program_over_every_shipped_line() {
         .map(|line| (grade(line), line.split_whitespace().map(syllables).sum()))
         .collect();
     let long = |line: &String| line.split_whitespace().count() >= 5;
-    let pairs: Vec<_> = lines.iter().zip(ours.iter().zip(&theirs)).filter(|(line, _)| long(line)).collect();
+    let pairs: Vec<_> = lines
+        .iter()
+        .zip(ours.iter().zip(&theirs))
+        .filter(|(line, _)| long(line))
+        .collect();
     let count = pairs.len() as f64;
-    let off: f64 = pairs.iter().map(|(_, (ours, theirs))| (ours.0 - theirs.0).abs()).sum::<f64>() / count;
-    let lean: f64 = pairs.iter().map(|(_, (ours, theirs))| ours.0 - theirs.0).sum::<f64>() / count;
-    let same = pairs.iter().filter(|(_, (ours, theirs))| (ours.0 > HARDEST) == (theirs.0 > HARDEST)).count();
-    let missed: Vec<_> =
-        pairs.iter().filter(|(_, (ours, theirs))| theirs.0 > HARDEST && ours.0 <= HARDEST).map(|(line, _)| line).collect();
-    let harder: Vec<_> =
-        pairs.iter().filter(|(_, (ours, _))| ours.0 > HARDEST).map(|(line, (ours, theirs))| (ours, theirs, line)).collect();
-    let syllables: (usize, usize) = pairs.iter().fold((0, 0), |sum, (_, (ours, theirs))| (sum.0 + ours.1, sum.1 + theirs.1));
+    let off: f64 = pairs
+        .iter()
+        .map(|(_, (ours, theirs))| (ours.0 - theirs.0).abs())
+        .sum::<f64>()
+        / count;
+    let lean: f64 = pairs
+        .iter()
+        .map(|(_, (ours, theirs))| ours.0 - theirs.0)
+        .sum::<f64>()
+        / count;
+    let same = pairs
+        .iter()
+        .filter(|(_, (ours, theirs))| (ours.0 > HARDEST) == (theirs.0 > HARDEST))
+        .count();
+    let missed: Vec<_> = pairs
+        .iter()
+        .filter(|(_, (ours, theirs))| theirs.0 > HARDEST && ours.0 <= HARDEST)
+        .map(|(line, _)| line)
+        .collect();
+    let harder: Vec<_> = pairs
+        .iter()
+        .filter(|(_, (ours, _))| ours.0 > HARDEST)
+        .map(|(line, (ours, theirs))| (ours, theirs, line))
+        .collect();
+    let syllables: (usize, usize) = pairs.iter().fold((0, 0), |sum, (_, (ours, theirs))| {
+        (sum.0 + ours.1, sum.1 + theirs.1)
+    });
     println!(
         "{count} lines: grades differ by {off:.2} on average (ours {lean:+.2}); the same side of {HARDEST} in {same}; \
          syllables ours {} theirs {}; {harder:#?}",
         syllables.0, syllables.1
     );
-    assert!(missed.is_empty(), "the reference finds these hard and we do not: {missed:#?}");
+    assert!(
+        missed.is_empty(),
+        "the reference finds these hard and we do not: {missed:#?}"
+    );
 }

@@ -2,11 +2,11 @@
 //! and that the check against English finds what a translation loses.
 
 use wayfold::dialogue::FaultKind;
+use wayfold::dialogue::Input;
 use wayfold::dialogue::Library;
 use wayfold::dialogue::Output;
 use wayfold::dialogue::Rehearsal;
 use wayfold::dialogue::Wait;
-use wayfold::dialogue::Input;
 use wayfold::dialogue::against;
 use wayfold::safety;
 
@@ -43,8 +43,10 @@ fn changed(line: &str) -> String {
 fn translated(words: &str) -> String {
     let table: toml::Table = words.parse().unwrap();
     let lines = table["lines"].as_table().unwrap();
-    let lines: toml::Table =
-        lines.iter().map(|(name, line)| (name.clone(), changed(line.as_str().unwrap()).into())).collect();
+    let lines: toml::Table = lines
+        .iter()
+        .map(|(name, line)| (name.clone(), changed(line.as_str().unwrap()).into()))
+        .collect();
     let mut whole = toml::Table::new();
     whole.insert("lines".to_owned(), lines.into());
     whole.to_string()
@@ -77,9 +79,15 @@ fn all_that_a_script_says_comes_from_its_words() {
                 _ => None,
             });
             let prompt = rehearsal.prompt().clone();
-            for text in lines.chain(prompt.line.as_ref().map(|line| &line.text)).filter(|_| !in_ground) {
+            for text in lines
+                .chain(prompt.line.as_ref().map(|line| &line.text))
+                .filter(|_| !in_ground)
+            {
                 said += 1;
-                assert!(text.contains("ßŧħ"), "{name} says {text:?}, which no words file has");
+                assert!(
+                    text.contains("ßŧħ"),
+                    "{name} says {text:?}, which no words file has"
+                );
             }
             if let Wait::Choose { options } = &prompt.wait {
                 for option in options.iter().filter(|_| !in_ground) {
@@ -95,7 +103,10 @@ fn all_that_a_script_says_comes_from_its_words() {
                 _ => "",
             };
             let answer = Input::Answer(safety::screen(answer));
-            outputs = rehearsal.give(answer).or_else(|_| rehearsal.give(Input::Skip)).unwrap();
+            outputs = rehearsal
+                .give(answer)
+                .or_else(|_| rehearsal.give(Input::Skip))
+                .unwrap();
         }
         assert!(said > 12, "{name} said only {said} lines");
     }
@@ -106,35 +117,73 @@ fn what_a_translation_loses_is_found_at_its_line() {
     let english = Library::english("plainer").unwrap();
     let whole = translated(english);
     let kinds = |text: &str| -> Vec<(usize, FaultKind)> {
-        against(("other.toml", text), ("en.toml", english)).into_iter().map(|fault| (fault.line, fault.what)).collect()
+        against(("other.toml", text), ("en.toml", english))
+            .into_iter()
+            .map(|fault| (fault.line, fault.what))
+            .collect()
     };
     let line_of = |text: &str, name: &str| {
-        text.lines().position(|line| line.starts_with(&format!("{name} = ")) || line.starts_with(&format!("\"{name}\" = "))).unwrap() + 1
+        text.lines()
+            .position(|line| {
+                line.starts_with(&format!("{name} = ")) || line.starts_with(&format!("\"{name}\" = "))
+            })
+            .unwrap()
+            + 1
     };
     let name = || "pulls.ask".to_owned();
 
     let lost = whole.replace("{away}", "");
     assert_eq!(
         kinds(&lost),
-        [(line_of(&lost, "pulls.ask"), FaultKind::LostPlaceholder { line: name(), part: "away".to_owned() })]
+        [(
+            line_of(&lost, "pulls.ask"),
+            FaultKind::LostPlaceholder {
+                line: name(),
+                part: "away".to_owned()
+            }
+        )]
     );
     let stray = whole.replace("{away}", "{away} {aawy}");
     assert_eq!(
         kinds(&stray),
-        [(line_of(&stray, "pulls.ask"), FaultKind::StrayPlaceholder { line: name(), part: "aawy".to_owned() })]
+        [(
+            line_of(&stray, "pulls.ask"),
+            FaultKind::StrayPlaceholder {
+                line: name(),
+                part: "aawy".to_owned()
+            }
+        )]
     );
-    let missing: String = whole.lines().filter(|line| !line.contains("pulls.ask")).map(|line| format!("{line}\n")).collect();
+    let missing: String = whole
+        .lines()
+        .filter(|line| !line.contains("pulls.ask"))
+        .map(|line| format!("{line}\n"))
+        .collect();
     assert_eq!(
-        kinds(&missing).into_iter().map(|(_, what)| what).collect::<Vec<_>>(),
+        kinds(&missing)
+            .into_iter()
+            .map(|(_, what)| what)
+            .collect::<Vec<_>>(),
         [FaultKind::NotTranslated { line: name() }]
     );
     let over = format!("{whole}\nnobody = \"Says this.\"\n");
     assert_eq!(
         kinds(&over),
-        [(line_of(&over, "nobody"), FaultKind::UnusedLine { line: "nobody".to_owned() })]
+        [(
+            line_of(&over, "nobody"),
+            FaultKind::UnusedLine {
+                line: "nobody".to_owned()
+            }
+        )]
     );
     let words = Library::english("pair").unwrap();
     let bare = translated(words).replace(" | ", " ");
     let found = against(("other.toml", &bare), ("en.toml", words));
-    assert_eq!(found.iter().filter(|fault| matches!(fault.what, FaultKind::LostWord { .. })).count(), 2);
+    assert_eq!(
+        found
+            .iter()
+            .filter(|fault| matches!(fault.what, FaultKind::LostWord { .. }))
+            .count(),
+        2
+    );
 }

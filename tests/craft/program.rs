@@ -26,11 +26,22 @@ fn a_whole_script_is_clean_and_a_broken_one_is_pointed_at() {
     assert!(output.status.success());
     assert_eq!(said(&output), "Nothing to mend.\n");
 
-    let broken = file(&person, "broken.toml", &TEN.replace("go = \"why\"\nskip", "go = \"whi\"\nskip"));
+    let broken = file(
+        &person,
+        "broken.toml",
+        &TEN.replace("go = \"why\"\nskip", "go = \"whi\"\nskip"),
+    );
     let output = person.run(&["script", "check", &broken], "");
     assert_eq!(output.status.code(), Some(1));
     let text = said(&output);
-    for piece in ["There is no node “whi”.", "broken.toml:11:6", "go = \"whi\"", "^^^^^", "try: ", "1 thing to mend."] {
+    for piece in [
+        "There is no node “whi”.",
+        "broken.toml:11:6",
+        "go = \"whi\"",
+        "^^^^^",
+        "try: ",
+        "1 thing to mend.",
+    ] {
         assert!(text.contains(piece), "{piece} is not in\n{text}");
     }
     assert!(!text.contains('\u{1b}'), "no colour where nobody sees it");
@@ -45,19 +56,30 @@ fn five_typical_mistakes_are_found_at_once_and_mended_from_what_is_said() {
         ("field = \"inner\"", "field = \"insides\""),
         ("\"sure < 7\"", "\"sure under 7\""),
         ("ask = \"rest.ask\"", "ask = \"rest\""),
-        ("\"end.1\" = \"That is all.\"", "\"end.1\" = \"Well done, that is all.\""),
+        (
+            "\"end.1\" = \"That is all.\"",
+            "\"end.1\" = \"Well done, that is all.\"",
+        ),
     ];
-    let broken = mistakes.iter().fold(TEN.to_owned(), |text, (from, to)| text.replacen(from, to, 1));
+    let broken = mistakes
+        .iter()
+        .fold(TEN.to_owned(), |text, (from, to)| text.replacen(from, to, 1));
     let path = file(&person, "five.toml", &broken);
     let output = person.run(&["script", "check", "--json", &path], "");
     assert_eq!(output.status.code(), Some(1));
     let rows: Vec<serde_json::Value> = serde_json::from_str(&said(&output)).unwrap();
     let faults: Vec<_> = rows.iter().map(|row| row["fault"].as_str().unwrap()).collect();
-    assert_eq!(faults, ["no-such-node", "wrong-value", "guard", "no-such-line", "wording"]);
+    assert_eq!(
+        faults,
+        ["no-such-node", "wrong-value", "guard", "no-such-line", "wording"]
+    );
     for (row, (_, to)) in rows.iter().zip(mistakes) {
         let line = usize::try_from(row["line"].as_u64().unwrap()).unwrap();
         let there = broken.lines().nth(line - 1).unwrap();
-        assert!(to.lines().any(|piece| there.contains(piece)), "{row} points at {there:?}");
+        assert!(
+            to.lines().any(|piece| there.contains(piece)),
+            "{row} points at {there:?}"
+        );
         assert!(row["todo"].as_str().unwrap().len() > 10);
     }
 }
@@ -75,7 +97,10 @@ fn a_fault_of_every_kind_has_its_words() {
         .collect();
     assert!(names.len() >= 44, "only {} have words", names.len());
     for name in names {
-        assert!(words.contains(&format!("\"fault.{name}.do\" = ")), "{name} does not say what to do");
+        assert!(
+            words.contains(&format!("\"fault.{name}.do\" = ")),
+            "{name} does not say what to do"
+        );
     }
 }
 
@@ -94,19 +119,37 @@ fn every_shipped_script_is_clean() {
 fn a_dry_run_prints_the_transcript_and_touches_no_store() {
     let person = Person::new();
     let script = file(&person, "ten.toml", TEN);
-    let answers = file(&person, "answers", "paint the shed\nmy sister\n\n/back\n\nworry\n\nlook at paint all day\n1\nopen one tin\n8\nfetch the ladder\nno\n\n");
+    let answers = file(
+        &person,
+        "answers",
+        "paint the shed\nmy sister\n\n/back\n\nworry\n\nlook at paint all day\n1\nopen one tin\n8\nfetch the ladder\nno\n\n",
+    );
     let output = person.run(&["script", "play", &script, "--answers", &answers], "");
     let text = said(&output);
     assert!(output.status.success(), "{text}");
-    for piece in ["Ten short questions", "> paint the shed", "Back one question", "[The map is shown here.]", "4 entries, 0 loops, 1 steps"] {
+    for piece in [
+        "Ten short questions",
+        "> paint the shed",
+        "Back one question",
+        "[The map is shown here.]",
+        "4 entries, 0 loops, 1 steps",
+    ] {
         assert!(text.contains(piece), "{piece} is not in\n{text}");
     }
     assert!(!person.store().exists());
 
     let few = file(&person, "few", "paint the shed\n");
-    assert_eq!(person.run(&["script", "play", &script, "--answers", &few], "").status.code(), Some(1));
+    assert_eq!(
+        person
+            .run(&["script", "play", &script, "--answers", &few], "")
+            .status
+            .code(),
+        Some(1)
+    );
     let dark = file(&person, "dark", "i want to kill myself\n");
-    assert!(said(&person.run(&["script", "play", &script, "--answers", &dark], "")).contains("[A safety message"));
+    assert!(
+        said(&person.run(&["script", "play", &script, "--answers", &dark], "")).contains("[A safety message")
+    );
 }
 
 #[test]
@@ -120,7 +163,10 @@ fn walks_by_chance_meet_everything_and_can_be_had_again() {
     let first = walk("short", "5");
     assert_eq!(first, walk("short", "5"));
     assert_ne!(first, walk("short", "6"));
-    assert!(first.contains("60 walks (seed 5), and all came to an end."), "{first}");
+    assert!(
+        first.contains("60 walks (seed 5), and all came to an end."),
+        "{first}"
+    );
     assert!(walk("group", "1").contains("Choices taken: 7 of 7"));
     assert!(!person.store().exists());
 }
@@ -131,8 +177,19 @@ fn the_short_variant_takes_five_minutes_at_most() {
     let output = person.run(&["script", "play", "short", "--walk", "100"], "");
     let text = said(&output).replace('\n', " ");
     let (_, minutes) = text.split_once("Minutes: ").unwrap();
-    let most: f64 = minutes.split("half under ").nth(1).unwrap().split(',').next().unwrap().parse().unwrap();
-    assert!(most > 0.5 && most <= 5.0, "half of the walks take up to {most} minutes");
+    let most: f64 = minutes
+        .split("half under ")
+        .nth(1)
+        .unwrap()
+        .split(',')
+        .next()
+        .unwrap()
+        .parse()
+        .unwrap();
+    assert!(
+        most > 0.5 && most <= 5.0,
+        "half of the walks take up to {most} minutes"
+    );
 }
 
 #[test]
@@ -145,20 +202,46 @@ fn a_graph_is_drawn_in_three_forms() {
         said(&output)
     };
     let dot = draw("dot");
-    for piece in ["digraph \"mine\"", "shape=diamond", "style=dashed, label=\"if sure < 7\"", "style=dotted", "do: step act", "call: ground"] {
+    for piece in [
+        "digraph \"mine\"",
+        "shape=diamond",
+        "style=dashed, label=\"if sure < 7\"",
+        "style=dotted",
+        "do: step act",
+        "call: ground",
+    ] {
         assert!(dot.contains(piece), "{piece} is not in\n{dot}");
     }
     let mermaid = draw("mermaid");
-    for piece in ["flowchart TD", "{\"rest<br/>choose: 1 of 2\"}", "==>|\"rest.yes\"|", "==>|\"rest.no\"|", "if sure #60; 7", ":::does"] {
+    for piece in [
+        "flowchart TD",
+        "{\"rest<br/>choose: 1 of 2\"}",
+        "==>|\"rest.yes\"|",
+        "==>|\"rest.no\"|",
+        "if sure #60; 7",
+        ":::does",
+    ] {
         assert!(mermaid.contains(piece), "{piece} is not in\n{mermaid}");
     }
     let svg = draw("svg");
     let tree = roxmltree::Document::parse(&svg).unwrap();
-    let texts: String = tree.descendants().filter(roxmltree::Node::is_text).filter_map(|node| node.text()).collect();
-    for name in ["plan", "why", "shows", "away", "pulls", "toward", "sure", "act", "rest", "steady", "look", "kept", "end"] {
+    let texts: String = tree
+        .descendants()
+        .filter(roxmltree::Node::is_text)
+        .filter_map(|node| node.text())
+        .collect();
+    for name in [
+        "plan", "why", "shows", "away", "pulls", "toward", "sure", "act", "rest", "steady", "look", "kept",
+        "end",
+    ] {
         assert!(texts.contains(name), "{name} is not drawn");
     }
-    for piece in ["pick: inner", "number: 0 to 10", "do: step act", "if count.toward > 0"] {
+    for piece in [
+        "pick: inner",
+        "number: 0 to 10",
+        "do: step act",
+        "if count.toward > 0",
+    ] {
         assert!(texts.contains(piece), "{piece} is not drawn: {texts}");
     }
 }
@@ -166,7 +249,15 @@ fn a_graph_is_drawn_in_three_forms() {
 #[test]
 fn every_shipped_script_can_be_drawn() {
     let person = Person::new();
-    for name in ["first-map", "ground", "group", "pair", "plainer", "safety", "short"] {
+    for name in [
+        "first-map",
+        "ground",
+        "group",
+        "pair",
+        "plainer",
+        "safety",
+        "short",
+    ] {
         let output = person.run(&["script", "draw", name, "--as", "svg"], "");
         assert!(output.status.success(), "{name}");
         roxmltree::Document::parse(&said(&output)).unwrap();
@@ -183,15 +274,27 @@ fn a_graph_too_large_to_lay_out_is_still_written_as_text() {
     }
     text += "[[node]]\nname = \"n300\"\nend = true\n[lines]\n";
     let script = file(&person, "large.toml", &text);
-    assert_eq!(person.run(&["script", "draw", &script, "--as", "svg"], "").status.code(), Some(1));
-    assert!(said(&person.run(&["script", "draw", &script, "--as", "dot"], "")).contains("n0 -> n60 [style=dotted"));
+    assert_eq!(
+        person
+            .run(&["script", "draw", &script, "--as", "svg"], "")
+            .status
+            .code(),
+        Some(1)
+    );
+    assert!(
+        said(&person.run(&["script", "draw", &script, "--as", "dot"], ""))
+            .contains("n0 -> n60 [style=dotted")
+    );
 }
 
 #[test]
 fn a_script_of_ones_own_is_walked_and_named_as_such() {
     let person = Person::new();
     let script = file(&person, "ten.toml", TEN);
-    let text = person.says(&["talk", &script], "NZ\npaint the shed\nmy sister\n\n\n\nopen one tin\n/pause\n");
+    let text = person.says(
+        &["talk", &script],
+        "NZ\npaint the shed\nmy sister\n\n\n\nopen one tin\n/pause\n",
+    );
     assert!(text.contains("“mine” is not part of wayfold."), "{text}");
     assert!(text.contains("wayfold talk"), "{text}");
     assert_eq!(person.field("toward"), ["open one tin"]);
@@ -241,23 +344,38 @@ fn every_variant_is_played_to_its_end() {
         ("pair", pair, "That is all for today.", "ask one question"),
     ] {
         let person = Person::new();
-        let text = person.says(&["begin", "--variant", name], answers).replace('\n', " ");
+        let text = person
+            .says(&["begin", "--variant", name], answers)
+            .replace('\n', " ");
         assert!(text.contains(end), "{name} did not end:\n{text}");
         assert_eq!(person.field("toward"), [toward], "{name}");
         let map = person.map();
         assert_eq!(map["steps"].as_array().unwrap().len(), 1, "{name}");
-        assert_eq!(map["loops"].as_array().unwrap().len(), usize::from(name == "plainer"), "{name}");
-        assert_eq!(map["entries"].as_array().unwrap().len(), if name == "plainer" { 6 } else { 4 }, "{name}");
+        assert_eq!(
+            map["loops"].as_array().unwrap().len(),
+            usize::from(name == "plainer"),
+            "{name}"
+        );
+        assert_eq!(
+            map["entries"].as_array().unwrap().len(),
+            if name == "plainer" { 6 } else { 4 },
+            "{name}"
+        );
     }
 }
 
 #[test]
 fn the_group_variant_takes_and_shows_no_entry() {
     let person = Person::new();
-    let text = person.says(&["begin", "--variant", "group"], "NZ\nready\n\n\n\nsteady\n\n\n\n\n\n");
+    let text = person.says(
+        &["begin", "--variant", "group"],
+        "NZ\nready\n\n\n\nsteady\n\n\n\n\n\n",
+    );
     assert!(text.contains("there was nothing to keep"), "{text}");
     assert_eq!(person.map()["entries"].as_array().unwrap().len(), 0);
-    let flow: toml::Table = include_str!("../../scripts/dialogue/flow/group.toml").parse().unwrap();
+    let flow: toml::Table = include_str!("../../scripts/dialogue/flow/group.toml")
+        .parse()
+        .unwrap();
     for node in flow["node"].as_array().unwrap() {
         for key in ["entry", "words", "pick", "number", "show", "do"] {
             assert!(node.get(key).is_none(), "{node} has {key}");
@@ -269,7 +387,10 @@ fn the_group_variant_takes_and_shows_no_entry() {
 fn a_variant_that_is_paused_says_how_to_go_on() {
     let person = Person::new();
     let text = person.says(&["begin", "--variant", "short"], "NZ\nthe allotment\n/pause\n");
-    assert!(text.replace('\n', " ").contains("wayfold begin --variant short"), "{text}");
+    assert!(
+        text.replace('\n', " ").contains("wayfold begin --variant short"),
+        "{text}"
+    );
     let text = person.says(&["begin", "--variant", "short"], "\n/pause\n");
     assert!(text.contains("You stopped here."), "{text}");
 }
@@ -287,11 +408,19 @@ fn the_example_in_the_tutorial_is_clean_and_is_played_to_its_end() {
 
     let answers = file(&person, "answers.txt", "swept the porch\nwater the beans\n4\n\n");
     let text = said(&person.run(&["script", "play", &script, "--answers", &answers], ""));
-    for piece in ["Half of it would do as well.", "Sleep well.", "1 entries, 0 loops, 0 steps"] {
+    for piece in [
+        "Half of it would do as well.",
+        "Sleep well.",
+        "1 entries, 0 loops, 0 steps",
+    ] {
         assert!(text.contains(piece), "{piece} is not in\n{text}");
     }
 
-    let mistake = file(&person, "mistake.toml", &example.replace("go = \"for\"", "go = \"four\""));
+    let mistake = file(
+        &person,
+        "mistake.toml",
+        &example.replace("go = \"for\"", "go = \"four\""),
+    );
     let text = said(&person.run(&["script", "check", &mistake], ""));
     assert!(text.contains("There is no node “four”."), "{text}");
 }

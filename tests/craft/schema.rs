@@ -14,7 +14,8 @@ const TEN: &str = include_str!("../data/craft/ten-questions.toml");
 /// What jsonschema finds amiss in each script.
 fn amiss(scripts: &[toml::Table]) -> Vec<Option<String>> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python = std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
+    let python =
+        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
     let mut child = Command::new(&python)
         .arg(root.join("tests/reference/craft_schema.py"))
         .stdin(Stdio::piped())
@@ -23,19 +24,32 @@ fn amiss(scripts: &[toml::Table]) -> Vec<Option<String>> {
         .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
     let schema: serde_json::Value = serde_json::from_str(SCHEMA).unwrap();
     let given = serde_json::json!({ "schema": schema, "scripts": scripts });
-    child.stdin.take().unwrap().write_all(given.to_string().as_bytes()).unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all(given.to_string().as_bytes())
+        .unwrap();
     let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "the reference failed; run ./scripts/test");
+    assert!(
+        output.status.success(),
+        "the reference failed; run ./scripts/test"
+    );
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
 #[test]
 fn every_shipped_flow_has_the_published_form() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/dialogue/flow");
-    let files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|file| file.unwrap().path()).collect();
+    let files: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|file| file.unwrap().path())
+        .collect();
     assert!(files.len() >= 7);
-    let mut flows: Vec<toml::Table> =
-        files.iter().map(|file| std::fs::read_to_string(file).unwrap().parse().unwrap()).collect();
+    let mut flows: Vec<toml::Table> = files
+        .iter()
+        .map(|file| std::fs::read_to_string(file).unwrap().parse().unwrap())
+        .collect();
     flows.push(TEN.parse().unwrap());
     for (flow, amiss) in flows.iter().zip(amiss(&flows)) {
         assert_eq!(amiss, None, "{}", flow["name"]);
@@ -49,7 +63,10 @@ fn what_breaks_the_form_is_found_by_both() {
         ("version = 1", "version = \"one\""),
         ("start = \"plan\"\n", ""),
         ("words = { into = \"plan\" }", "words = { into = \"The Plan\" }"),
-        ("words = { into = \"plan\" }", "words = { into = \"plan\" }\npress = true"),
+        (
+            "words = { into = \"plan\" }",
+            "words = { into = \"plan\" }\npress = true",
+        ),
         ("field = \"inner\"", "field = \"inside\""),
         ("many = true", "many = \"yes\""),
         ("{ link = \"pulls\"", "{ link = \"pushes\""),
@@ -62,7 +79,10 @@ fn what_breaks_the_form_is_found_by_both() {
         ("ask = \"why.ask\"", "aks = \"why.ask\""),
         ("say = [\"plan.1\"]", "say = \"plan.1\""),
         ("say = \"rest.yes\", ", ""),
-        ("go = \"end\"\n\n[[node]]\nname = \"kept\"", "\n[[node]]\nname = \"kept\""),
+        (
+            "go = \"end\"\n\n[[node]]\nname = \"kept\"",
+            "\n[[node]]\nname = \"kept\"",
+        ),
     ];
     let texts: Vec<String> = broken
         .iter()
@@ -73,7 +93,10 @@ fn what_breaks_the_form_is_found_by_both() {
         .collect();
     let tables: Vec<toml::Table> = texts.iter().map(|text| text.parse().unwrap()).collect();
     for ((text, (_, to)), amiss) in texts.iter().zip(broken).zip(amiss(&tables)) {
-        assert!(library().with("mine.toml", text).is_err(), "the program takes {to:?}");
+        assert!(
+            library().with("mine.toml", text).is_err(),
+            "the program takes {to:?}"
+        );
         assert!(amiss.is_some(), "the schema takes {to:?}");
     }
 }

@@ -3,6 +3,8 @@
 //! A node with a `most` takes only its `done` way once it was visited so often. If the flow without the other ways of
 //! such nodes has no cycle, every walk ends: whatever it visits endlessly would be used up, and then nothing leads round.
 
+use std::collections::BTreeMap;
+
 use super::Findings;
 use super::targets_of;
 use crate::dialogue::fault::FaultKind;
@@ -10,7 +12,13 @@ use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
 
 pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
-    let place = |name: &str| script.nodes.iter().position(|node| node.name.value == name);
+    let places: BTreeMap<&str, usize> = script
+        .nodes
+        .iter()
+        .enumerate()
+        .map(|(at, node)| (node.name.value.as_str(), at))
+        .collect();
+    let place = |name: &str| places.get(name).copied();
     let edges = |of: &dyn Fn(&WrittenNode) -> Vec<String>| -> Vec<Vec<usize>> {
         script
             .nodes

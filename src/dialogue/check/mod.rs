@@ -8,6 +8,7 @@ mod slots;
 mod wording;
 
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -212,7 +213,7 @@ pub(in crate::dialogue) fn name_taken(file: &str, text: &str, name: String) -> F
 }
 
 fn unused(script: &WrittenScript, places: &[((&str, &str), &WrittenLines)]) -> Vec<Fault> {
-    let used: Vec<&str> = script
+    let used: BTreeSet<&str> = script
         .nodes
         .iter()
         .flat_map(lines_of)
@@ -222,7 +223,7 @@ fn unused(script: &WrittenScript, places: &[((&str, &str), &WrittenLines)]) -> V
     for ((file, text), lines) in places {
         let mut findings = Findings::new(file, text);
         for (name, _) in *lines {
-            if !used.contains(&name.value.as_str()) {
+            if !used.contains(name.value.as_str()) {
                 findings.add(
                     &name.span,
                     FaultKind::UnusedLine {

@@ -1,5 +1,6 @@
 //! Every node can be reached from the start, and an end can be reached from every node.
 
+use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
 use super::Findings;
@@ -8,7 +9,13 @@ use crate::dialogue::fault::FaultKind;
 use crate::dialogue::written::WrittenScript;
 
 pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
-    let place = |name: &str| script.nodes.iter().position(|node| node.name.value == name);
+    let places: BTreeMap<&str, usize> = script
+        .nodes
+        .iter()
+        .enumerate()
+        .map(|(at, node)| (node.name.value.as_str(), at))
+        .collect();
+    let place = |name: &str| places.get(name).copied();
     let edges: Vec<Vec<usize>> = script
         .nodes
         .iter()
@@ -33,8 +40,15 @@ pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
     }
 
     let ends = (0..edges.len()).filter(|at| script.nodes[*at].end).collect();
-    let backwards = |node: usize| (0..edges.len()).filter(|at| edges[*at].contains(&node)).collect();
-    let can_end = closure(ends, backwards);
+    let mut backwards = vec![Vec::new(); edges.len()];
+    for (from, to) in edges
+        .iter()
+        .enumerate()
+        .flat_map(|(from, to)| to.iter().map(move |to| (from, *to)))
+    {
+        backwards[to].push(from);
+    }
+    let can_end = closure(ends, |node| backwards[node].clone());
     for (at, node) in script.nodes.iter().enumerate() {
         if !can_end.contains(&at) {
             findings.add(

@@ -112,8 +112,15 @@ fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut 
     }
     let words: Vec<_> = text.unicode_words().map(str::to_lowercase).collect();
     for unwanted in UNWANTED {
-        let phrase: Vec<_> = unwanted.split(' ').collect();
-        if words.windows(phrase.len()).any(|run| run == phrase) {
+        let mut phrase = unwanted.split(' ');
+        let first = phrase.next().unwrap_or_default();
+        let after = |at: usize| {
+            phrase
+                .clone()
+                .zip(words[at + 1..].iter().map(Some).chain(std::iter::repeat(None)))
+        };
+        let there = |at: usize| after(at).all(|(wanted, word)| word.is_some_and(|word| word == wanted));
+        if (0..words.len()).any(|at| words[at] == first && there(at)) {
             findings.add(
                 span,
                 FaultKind::Wording {

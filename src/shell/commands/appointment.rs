@@ -8,9 +8,9 @@ use zeroize::Zeroizing;
 
 use crate::page;
 use crate::page::AppointmentOptions;
-use crate::safety;
 use crate::safety::Level;
 use crate::safety::Words;
+use crate::shell::containing;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
@@ -112,9 +112,9 @@ fn ask(house: &mut House) -> Result<Asked, Trouble> {
             Answer::Given(line) => {
                 let keeps = line.is_empty() && !house.terminal.is_interactive();
                 let screened = match &heard {
-                    Some(heard) if keeps => safety::screen_spoken(heard, heard),
-                    Some(heard) => safety::screen_spoken(heard, &line),
-                    None => safety::screen(&line),
+                    Some(heard) if keeps => containing::screen_spoken(heard, heard),
+                    Some(heard) => containing::screen_spoken(heard, &line),
+                    None => containing::screen(&line),
                 };
                 match screened.level() {
                     Level::None => {}

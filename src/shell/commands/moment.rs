@@ -10,8 +10,8 @@ use crate::dialogue::Input;
 use crate::map::MomentId;
 use crate::map::Way;
 use crate::map::What;
-use crate::safety;
 use crate::safety::Level;
+use crate::shell::containing;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
     let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(ExitCode::SUCCESS) };
     let speech = Speech::new(&arguments.manner);
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
-    let screened = safety::screen(line);
+    let screened = containing::screen(line);
     if screened.level() >= Level::Pause {
         // The safety message, and the questions after it; the words are noted only if the person keeps them.
         sitting::walk_once(&mut house, &begin::shipped()?, "one-line", Input::Answer(screened))?;
@@ -48,7 +48,7 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
     }
     let (way, rest) = judged(line);
     let moment = MomentId(house.kept.minting().identity());
-    let words = Some(safety::screen(rest).into_words());
+    let words = Some(containing::screen(rest).into_words());
     house.kept.record(What::MomentNoted {
         moment,
         showed_up: Vec::new(),

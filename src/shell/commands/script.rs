@@ -28,8 +28,15 @@ const MOST_BYTES: u64 = 512 * 1024 + 1;
 pub(crate) fn run(arguments: &Arguments, what: &ScriptCommand) -> Result<ExitCode, Trouble> {
     let mut terminal = Terminal::new(arguments.manner.plain);
     match what {
-        ScriptCommand::Check { files, json, against } => check::run(&mut terminal, files, *json, against.as_deref()),
-        ScriptCommand::Play { file, answers, walk, seed } => {
+        ScriptCommand::Check { files, json, against } => {
+            check::run(&mut terminal, files, *json, against.as_deref())
+        }
+        ScriptCommand::Play {
+            file,
+            answers,
+            walk,
+            seed,
+        } => {
             let Some((library, name)) = open(&mut terminal, file)? else {
                 return Err(Trouble::Told("trouble.script", file.display().to_string()));
             };
@@ -50,7 +57,10 @@ pub(crate) fn run(arguments: &Arguments, what: &ScriptCommand) -> Result<ExitCod
 /// A script from a file, or a shipped one by its name. `None` when it has faults, which have then been shown.
 fn open(terminal: &mut Terminal, file: &Path) -> Result<Option<(Library, String)>, Trouble> {
     let shipped = begin::shipped()?;
-    if let Some(name) = file.to_str().filter(|name| !file.exists() && shipped.version(name).is_some()) {
+    if let Some(name) = file
+        .to_str()
+        .filter(|name| !file.exists() && shipped.version(name).is_some())
+    {
         return Ok(Some((shipped, name.to_owned())));
     }
     open_file(terminal, file)
@@ -97,7 +107,10 @@ impl Written {
         file.take(MOST_BYTES).read_to_end(&mut bytes).map_err(trouble)?;
         let name = path.display().to_string();
         // An editor's mark at the very start is no part of the text.
-        let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(&bytes).to_vec();
+        let bytes = bytes
+            .strip_prefix("\u{feff}".as_bytes())
+            .unwrap_or(&bytes)
+            .to_vec();
         let cut = bytes.len() as u64 >= MOST_BYTES;
         let (text, fault) = match String::from_utf8(bytes) {
             Ok(text) => (text, None),
@@ -108,12 +121,23 @@ impl Written {
                 let line = before.matches('\n').count() + 1;
                 let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
                 let what = FaultKind::NotText;
-                let fault = Fault { file: name.clone(), line, column, span: good..good, what };
+                let fault = Fault {
+                    file: name.clone(),
+                    line,
+                    column,
+                    span: good..good,
+                    what,
+                };
                 // A letter that was cut in two where reading stopped is not the file's fault.
                 (text, (!cut).then_some(fault))
             }
         };
-        Ok(Self { path: path.to_owned(), name, text, fault })
+        Ok(Self {
+            path: path.to_owned(),
+            name,
+            text,
+            fault,
+        })
     }
 
     /// Name and text.
@@ -123,18 +147,27 @@ impl Written {
 
     /// Whether the file holds words alone.
     fn is_words(&self) -> bool {
-        let mut lines = self.text.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#'));
+        let mut lines = self
+            .text
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty() && !line.starts_with('#'));
         lines.next() == Some("[lines]") && !lines.any(|line| line.starts_with("[[node"))
     }
 
     /// Whether the file holds lines of its own.
     fn has_lines(&self) -> bool {
-        self.text.lines().any(|line| line.trim_start().starts_with("[lines]"))
+        self.text
+            .lines()
+            .any(|line| line.trim_start().starts_with("[lines]"))
     }
 
     /// The English words of a flow that has none of its own and lies in a folder `flow` beside `en`.
     fn words_beside(&self) -> Result<Option<Self>, Trouble> {
-        self.beside("flow", "en").filter(|_| !self.has_lines()).map(|path| Self::read(&path)).transpose()
+        self.beside("flow", "en")
+            .filter(|_| !self.has_lines())
+            .map(|path| Self::read(&path))
+            .transpose()
     }
 
     /// The file of the same name in the folder `there` beside the folder `here` that this one is in.

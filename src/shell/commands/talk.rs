@@ -25,9 +25,13 @@ pub(crate) fn run(arguments: &Arguments, file: &Path) -> Result<ExitCode, Troubl
     let Some((library, name)) = opened else {
         return Err(Trouble::Told("trouble.script", file.display().to_string()));
     };
-    let Some(mut house) = begin::enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
+    let Some(mut house) = begin::enter(arguments)? else {
+        return Ok(ExitCode::SUCCESS);
+    };
     house.terminal.gap();
-    house.terminal.stress(&filled("talk.not-ours", &[("name", &name)]));
+    house
+        .terminal
+        .stress(&filled("talk.not-ours", &[("name", &name)]));
     house.terminal.say(&phrase("talk.what-it-can"));
     let command = format!("wayfold talk {}", file.display());
     sitting::walk_by(&mut house, &library, &name, &command)?;

@@ -24,7 +24,10 @@ pub(crate) fn run(
     against: Option<&str>,
 ) -> Result<ExitCode, Trouble> {
     let library = begin::shipped()?;
-    let read: Vec<Written> = files.iter().map(|file| Written::read(file)).collect::<Result<_, _>>()?;
+    let read: Vec<Written> = files
+        .iter()
+        .map(|file| Written::read(file))
+        .collect::<Result<_, _>>()?;
     let mut beside = Vec::new();
     let mut found: Vec<Fault> = read.iter().filter_map(|one| one.fault.clone()).collect();
     for one in read.iter().filter(|one| one.fault.is_none()) {
@@ -49,7 +52,11 @@ pub(crate) fn run(
         };
         terminal.say(&filled(phrase, &[("count", &count)]));
     }
-    Ok(if found.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    Ok(if found.is_empty() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
 }
 
 /// Checks one file: a whole script, a flow with the words that were given or lie beside it, or words alone.
@@ -65,7 +72,9 @@ fn script(
         if given.iter().filter(same_name).any(|other| !other.is_words()) {
             return Ok(Vec::new());
         }
-        let Some(flow) = one.beside("en", "flow") else { return Ok(dialogue::proof_words(one.pair())) };
+        let Some(flow) = one.beside("en", "flow") else {
+            return Ok(dialogue::proof_words(one.pair()));
+        };
         let flow = Written::read(&flow)?;
         let found = dialogue::proof(library, flow.pair(), Some(one.pair()));
         beside.push(flow);
@@ -86,8 +95,13 @@ fn script(
 /// Compares words in another language with the English ones of the same name, or with a file.
 fn translation(one: &Written, against: &str) -> Result<Vec<Fault>, Trouble> {
     if against == "en" {
-        let name = one.path.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
-        let english = Library::english(name).or_else(|| (name == "shell").then_some(crate::shell::phrases::WORDS));
+        let name = one
+            .path
+            .file_stem()
+            .and_then(|stem| stem.to_str())
+            .unwrap_or_default();
+        let english =
+            Library::english(name).or_else(|| (name == "shell").then_some(crate::shell::phrases::WORDS));
         let Some(english) = english else {
             return Err(Trouble::Usage("trouble.no-english", name.to_owned()));
         };

@@ -25,7 +25,9 @@ pub(crate) fn run(
         return Err(Trouble::Told("trouble.script", name.to_owned()));
     };
     let text = match form {
-        ChartForm::Svg => chart.svg().ok_or_else(|| Trouble::Told("trouble.large-chart", name.to_owned()))?,
+        ChartForm::Svg => chart
+            .svg()
+            .ok_or_else(|| Trouble::Told("trouble.large-chart", name.to_owned()))?,
         ChartForm::Dot => chart.dot(),
         ChartForm::Mermaid => chart.mermaid(),
     };

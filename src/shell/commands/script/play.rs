@@ -10,7 +10,7 @@ use crate::dialogue::Output;
 use crate::dialogue::Rehearsal;
 use crate::dialogue::Show;
 use crate::dialogue::Wait;
-use crate::safety;
+use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
@@ -20,7 +20,12 @@ use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
 /// Plays a script with these answers. The exit code is 0 when they lead to the end.
-pub(crate) fn run(terminal: &mut Terminal, library: &Library, name: &str, answers: &Path) -> Result<ExitCode, Trouble> {
+pub(crate) fn run(
+    terminal: &mut Terminal,
+    library: &Library,
+    name: &str,
+    answers: &Path,
+) -> Result<ExitCode, Trouble> {
     let answers = fs::read_to_string(answers).map_err(|error| Trouble::Read(answers.to_owned(), error))?;
     let mut lines = answers.lines();
     let Some((mut rehearsal, outputs)) = Rehearsal::begin(library, name) else {
@@ -36,11 +41,15 @@ pub(crate) fn run(terminal: &mut Terminal, library: &Library, name: &str, answer
         };
         terminal.say(&format!("> {line}"));
         let input = match slash::read(line) {
-            None => Input::Answer(safety::screen(line.trim())),
+            None => Input::Answer(containing::screen(line.trim())),
             Some(Slash::Skip) => Input::Skip,
             Some(Slash::Ground) => Input::Ground,
             Some(Slash::Back) => {
-                let said = if rehearsal.back() { "prompt.back" } else { "prompt.first" };
+                let said = if rehearsal.back() {
+                    "prompt.back"
+                } else {
+                    "prompt.first"
+                };
                 terminal.say(&phrase(said));
                 continue;
             }
@@ -64,9 +73,19 @@ pub(crate) fn run(terminal: &mut Terminal, library: &Library, name: &str, answer
         terminal.say(&filled("play.answers-left", &[("count", &left.to_string())]));
     }
     let map = rehearsal.map();
-    let counts = [("entries", map.entries().len()), ("loops", map.loops().len()), ("steps", map.steps().len())];
-    let counts: Vec<_> = counts.iter().map(|(name, count)| (*name, count.to_string())).collect();
-    let blanks: Vec<_> = counts.iter().map(|(name, count)| (*name, count.as_str())).collect();
+    let counts = [
+        ("entries", map.entries().len()),
+        ("loops", map.loops().len()),
+        ("steps", map.steps().len()),
+    ];
+    let counts: Vec<_> = counts
+        .iter()
+        .map(|(name, count)| (*name, count.to_string()))
+        .collect();
+    let blanks: Vec<_> = counts
+        .iter()
+        .map(|(name, count)| (*name, count.as_str()))
+        .collect();
     terminal.say(&filled("play.ended", &blanks));
     Ok(ExitCode::SUCCESS)
 }

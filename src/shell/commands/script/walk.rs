@@ -10,7 +10,7 @@ use crate::dialogue::Output;
 use crate::dialogue::Prompt;
 use crate::dialogue::Rehearsal;
 use crate::dialogue::Wait;
-use crate::safety;
+use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -26,13 +26,17 @@ const MOST_PROMPTS: usize = 5_000;
 
 /// What answers are made of.
 const WORDS: [&str; 16] = [
-    "rope", "the", "garden", "slowly", "call", "Ines", "a", "worry", "about", "Tuesday", "paint", "gate", "tired",
-    "with", "walk", "harbour",
+    "rope", "the", "garden", "slowly", "call", "Ines", "a", "worry", "about", "Tuesday", "paint", "gate",
+    "tired", "with", "walk", "harbour",
 ];
 
 /// Answers that bring up a safety message, since scripts lead elsewhere after one.
-const DARK: [&str; 4] =
-    ["i want to kill myself", "my partner hits me", "i make myself throw up after meals", "i get the shakes when i stop drinking"];
+const DARK: [&str; 4] = [
+    "i want to kill myself",
+    "my partner hits me",
+    "i make myself throw up after meals",
+    "i get the shakes when i stop drinking",
+];
 
 /// Walks through the script many times and says what came of it. The exit code is 0 when every walk ended.
 pub(crate) fn run(
@@ -54,19 +58,39 @@ pub(crate) fn run(
         walks.push(walk);
     }
     let say = |terminal: &mut Terminal, phrase: &str, blanks: &[(&str, String)]| {
-        let blanks: Vec<_> = blanks.iter().map(|(blank, value)| (*blank, value.as_str())).collect();
+        let blanks: Vec<_> = blanks
+            .iter()
+            .map(|(blank, value)| (*blank, value.as_str()))
+            .collect();
         terminal.say(&filled(phrase, &blanks));
     };
-    let all = if ended { "walk.all-ended" } else { "walk.not-all-ended" };
-    say(terminal, all, &[("count", count.to_string()), ("seed", seed.to_string())]);
+    let all = if ended {
+        "walk.all-ended"
+    } else {
+        "walk.not-all-ended"
+    };
+    say(
+        terminal,
+        all,
+        &[("count", count.to_string()), ("seed", seed.to_string())],
+    );
 
     let nodes: Vec<&str> = chart.spots.iter().map(|spot| spot.name.as_str()).collect();
-    let unmet: Vec<_> = nodes.iter().filter(|node| !met.nodes.contains(**node)).copied().collect();
+    let unmet: Vec<_> = nodes
+        .iter()
+        .filter(|node| !met.nodes.contains(**node))
+        .copied()
+        .collect();
     covered(terminal, "walk.nodes", nodes.len(), &unmet);
     let options: Vec<(String, usize, &str)> = chart
         .spots
         .iter()
-        .flat_map(|spot| spot.options.iter().enumerate().map(|(at, line)| (spot.name.clone(), at, line.as_str())))
+        .flat_map(|spot| {
+            spot.options
+                .iter()
+                .enumerate()
+                .map(|(at, line)| (spot.name.clone(), at, line.as_str()))
+        })
         .collect();
     let unmet: Vec<_> = options
         .iter()
@@ -75,10 +99,29 @@ pub(crate) fn run(
         .collect();
     covered(terminal, "walk.choices", options.len(), &unmet);
 
-    spread(terminal, "walk.words", walks.iter().map(|walk| walk.read as f64).collect(), 0);
-    spread(terminal, "walk.typed", walks.iter().map(|walk| walk.typed as f64).collect(), 0);
-    spread(terminal, "walk.minutes", walks.iter().map(Walk::minutes).collect(), 1);
-    Ok(if ended { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    spread(
+        terminal,
+        "walk.words",
+        walks.iter().map(|walk| walk.read as f64).collect(),
+        0,
+    );
+    spread(
+        terminal,
+        "walk.typed",
+        walks.iter().map(|walk| walk.typed as f64).collect(),
+        0,
+    );
+    spread(
+        terminal,
+        "walk.minutes",
+        walks.iter().map(Walk::minutes).collect(),
+        1,
+    );
+    Ok(if ended {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
 }
 
 fn covered(terminal: &mut Terminal, phrase: &str, of: usize, unmet: &[&str]) {
@@ -100,7 +143,13 @@ fn spread(terminal: &mut Terminal, phrase: &str, mut values: Vec<f64>, decimals:
     let (least, quarter, half, three, most) = (at(0), at(1), at(2), at(3), at(4));
     terminal.say(&filled(
         phrase,
-        &[("least", &least), ("quarter", &quarter), ("half", &half), ("three", &three), ("most", &most)],
+        &[
+            ("least", &least),
+            ("quarter", &quarter),
+            ("half", &half),
+            ("three", &three),
+            ("most", &most),
+        ],
     ));
 }
 
@@ -124,7 +173,11 @@ impl Walk {
 
 fn walk(library: &Library, name: &str, chance: &mut Chance, met: &mut Met) -> Option<Walk> {
     let (mut rehearsal, outputs) = Rehearsal::begin(library, name)?;
-    let mut walk = Walk { read: words_said(&outputs), typed: 0, ended: false };
+    let mut walk = Walk {
+        read: words_said(&outputs),
+        typed: 0,
+        ended: false,
+    };
     // Some people say little and some say much.
     let talkative = 20 + chance.below(70);
     let dark = chance.below(10) == 0;
@@ -140,15 +193,20 @@ fn walk(library: &Library, name: &str, chance: &mut Chance, met: &mut Met) -> Op
             answer(&rehearsal.prompt().wait, talkative, chance)
         };
         let chosen = match (&rehearsal.prompt().wait, &answer) {
-            (Wait::Choose { .. }, Some(answer)) => answer.parse::<usize>().ok().and_then(|number| number.checked_sub(1)),
+            (Wait::Choose { .. }, Some(answer)) => answer
+                .parse::<usize>()
+                .ok()
+                .and_then(|number| number.checked_sub(1)),
             _ => None,
         };
         if let (Some(node), Some(option)) = (rehearsal.node(), chosen) {
             met.options.insert((node.to_owned(), option));
         }
         let typed = answer.as_deref().unwrap_or("/skip").split_whitespace().count();
-        let input = answer.map_or(Input::Skip, |answer| Input::Answer(safety::screen(&answer)));
-        let Ok(outputs) = rehearsal.give(input).or_else(|_| rehearsal.give(Input::Skip)) else { break };
+        let input = answer.map_or(Input::Skip, |answer| Input::Answer(containing::screen(&answer)));
+        let Ok(outputs) = rehearsal.give(input).or_else(|_| rehearsal.give(Input::Skip)) else {
+            break;
+        };
         walk.typed += typed;
         walk.read += words_said(&outputs);
     }
@@ -179,11 +237,15 @@ fn answer(wait: &Wait, talkative: usize, chance: &mut Chance) -> Option<String> 
                 String::new()
             } else {
                 let count = if *many { 1 + chance.below(3) } else { 1 };
-                let picked: Vec<_> = (0..count).map(|_| (chance.below(options.len()) + 1).to_string()).collect();
+                let picked: Vec<_> = (0..count)
+                    .map(|_| (chance.below(options.len()) + 1).to_string())
+                    .collect();
                 picked.join(" ")
             }
         }
-        Wait::Number { from, to } => (usize::from(*from) + chance.below(usize::from(to - from) + 1)).to_string(),
+        Wait::Number { from, to } => {
+            (usize::from(*from) + chance.below(usize::from(to - from) + 1)).to_string()
+        }
         Wait::Deliberate { word } => word.clone(),
     })
 }
@@ -197,11 +259,15 @@ fn words_said(outputs: &[Output]) -> usize {
 }
 
 fn words_asked(prompt: &Prompt) -> usize {
-    let question = prompt.line.as_ref().map_or(0, |line| line.text.split_whitespace().count());
+    let question = prompt
+        .line
+        .as_ref()
+        .map_or(0, |line| line.text.split_whitespace().count());
     let options: usize = match &prompt.wait {
-        Wait::Choose { options } | Wait::Pick { options, .. } => {
-            options.iter().map(|option| option.label.split_whitespace().count()).sum()
-        }
+        Wait::Choose { options } | Wait::Pick { options, .. } => options
+            .iter()
+            .map(|option| option.label.split_whitespace().count())
+            .sum(),
         _ => 0,
     };
     question + options
@@ -227,6 +293,9 @@ impl Chance {
 
     fn words(&mut self) -> String {
         let count = 2 + self.below(6);
-        (0..count).map(|_| WORDS[self.below(WORDS.len())]).collect::<Vec<_>>().join(" ")
+        (0..count)
+            .map(|_| WORDS[self.below(WORDS.len())])
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 }
