@@ -128,7 +128,11 @@ impl Library {
     ///
     /// # Errors
     /// Every fault in the files.
-    pub fn with_words(&self, flow: (&str, &str), words: Option<(&str, &str)>) -> Result<(Self, String), Vec<Fault>> {
+    pub fn with_words(
+        &self,
+        flow: (&str, &str),
+        words: Option<(&str, &str)>,
+    ) -> Result<(Self, String), Vec<Fault>> {
         let names: Vec<_> = self.names().collect();
         let script = check::script(&check::Files { flow, words }, &self.common, &names)?;
         let name = script.program.name.clone();
