@@ -51,9 +51,20 @@ fn newcomer() -> Person {
 /// A map without what differs from one run to the next: identities become words, times go.
 fn told(map: &Value) -> Value {
     let entries = map["entries"].as_array().unwrap();
-    let text = |id: &Value| entries.iter().find(|e| e["id"] == *id).map_or(Value::Null, |e| e["text"].clone());
-    let texts = |ids: &Value| -> Vec<Value> { ids.as_array().map(|ids| ids.iter().map(text).collect()).unwrap_or_default() };
-    let all = |of: &str, told: &dyn Fn(&Value) -> Value| -> Vec<Value> { map[of].as_array().unwrap().iter().map(told).collect() };
+    let text = |id: &Value| {
+        entries
+            .iter()
+            .find(|e| e["id"] == *id)
+            .map_or(Value::Null, |e| e["text"].clone())
+    };
+    let texts = |ids: &Value| -> Vec<Value> {
+        ids.as_array()
+            .map(|ids| ids.iter().map(text).collect())
+            .unwrap_or_default()
+    };
+    let all = |of: &str, told: &dyn Fn(&Value) -> Value| -> Vec<Value> {
+        map[of].as_array().unwrap().iter().map(told).collect()
+    };
     json!({
         "entries": all("entries", &|e| json!([e["field"], e["text"], !e["retired"].is_null()])),
         "links": all("links", &|l| json!([text(&l["from"]), text(&l["to"]), l["kind"]])),
@@ -84,14 +95,32 @@ fn stuck_goes_from_what_is_here_to_one_tiny_step() {
     let before = told(&person.map());
     let said = person.says(&["stuck"], STUCK);
     let map = told(&person.map());
-    assert_eq!(last(&map, "workability"), &json!(["cancel choir practice with an excuse", 8, 2]));
-    assert_eq!(last(&map, "steps"), &json!(["when I get there", "hum in the hall", ["the choir"], null, null]));
-    assert_eq!(map["entries"], before["entries"], "nothing that was picked is added twice");
-    assert_eq!(map["links"], before["links"], "that shame pulls to cancelling was known");
+    assert_eq!(
+        last(&map, "workability"),
+        &json!(["cancel choir practice with an excuse", 8, 2])
+    );
+    assert_eq!(
+        last(&map, "steps"),
+        &json!(["when I get there", "hum in the hall", ["the choir"], null, null])
+    );
+    assert_eq!(
+        map["entries"], before["entries"],
+        "nothing that was picked is added twice"
+    );
+    assert_eq!(
+        map["links"], before["links"],
+        "that shame pulls to cancelling was known"
+    );
     // The loop that fits is shown before anything is asked about it, with its relief and its cost.
     let (before_question, _) = said.split_once("what have you done so far").unwrap();
-    assert!(before_question.contains("A loop on your map that goes through this"), "{said}");
-    assert!(before_question.contains("The week after it is harder to walk in."), "{said}");
+    assert!(
+        before_question.contains("A loop on your map that goes through this"),
+        "{said}"
+    );
+    assert!(
+        before_question.contains("The week after it is harder to walk in."),
+        "{said}"
+    );
     // The next time its numbers stand beside it.
     let again = person.says(&["stuck"], "yes\n\n3\n");
     assert!(flat(&again).contains("8 at once, 2 later"), "{again}");
@@ -100,7 +129,10 @@ fn stuck_goes_from_what_is_here_to_one_tiny_step() {
 #[test]
 fn stuck_works_with_an_empty_map() {
     let person = newcomer();
-    person.says(&["stuck"], "yes\n\ndread of the form\nput it under the pile\n7\n1\nmy sister\nno\nopen the envelope\nat nine\n");
+    person.says(
+        &["stuck"],
+        "yes\n\ndread of the form\nput it under the pile\n7\n1\nmy sister\nno\nopen the envelope\nat nine\n",
+    );
     let map = told(&person.map());
     expect![[r#"
         {"entries":[["inner","dread of the form",false],["away","put it under the pile",false],["matters","my sister",false]],"links":[["dread of the form","put it under the pile","pulls"]],"lived":[],"loops":[],"moments":[],"steps":[["at nine","open the envelope",["my sister"],null,null]],"workability":[["put it under the pile",7,1]]}"#]]
@@ -120,31 +152,47 @@ fn stuck_takes_less_than_three_minutes() {
     assert!(said.contains("Here is your step"), "{said}");
     // Every word on the screen, read silently at 238 words a minute (Brysbaert 2019, J. Mem. Lang. 109, from memory);
     // typed words at 30 a minute, and three seconds to choose each answer that is a number or a word.
-    let read = said.split_whitespace().filter(|word| word.chars().any(char::is_alphabetic)).count();
-    let (chosen, typed): (Vec<_>, Vec<_>) = answers.lines().partition(|line| line.split_whitespace().count() <= 1);
+    let read = said
+        .split_whitespace()
+        .filter(|word| word.chars().any(char::is_alphabetic))
+        .count();
+    let (chosen, typed): (Vec<_>, Vec<_>) = answers
+        .lines()
+        .partition(|line| line.split_whitespace().count() <= 1);
     let typed: usize = typed.iter().map(|line| line.split_whitespace().count()).sum();
     let seconds = read as f64 / 238.0 * 60.0 + chosen.len() as f64 * 3.0 + typed as f64 / 30.0 * 60.0;
-    assert!(seconds < 180.0, "{seconds:.0} seconds for {read} words read and {typed} typed");
-    println!("{seconds:.0} seconds for {read} words read, {} answers chosen and {typed} words typed", chosen.len());
+    assert!(
+        seconds < 180.0,
+        "{seconds:.0} seconds for {read} words read and {typed} typed"
+    );
 }
 
 #[test]
 fn when_it_is_very_hard_grounding_and_an_end_are_offered() {
     let person = beginner();
     let said = person.says(&["stuck"], "yes\n8\nend\n");
-    assert!(said.contains("Settle a little first") && said.contains("Then we end here."), "{said}");
+    assert!(
+        said.contains("Settle a little first") && said.contains("Then we end here."),
+        "{said}"
+    );
     assert!(!said.contains("what have you done so far"), "{said}");
     // Going on after that leaves out the loop and what things cost.
     let said = person.says(&["stuck"], "yes\n9\non\n3\n");
     assert!(said.contains("Who or what matters to you in this?"), "{said}");
-    assert!(!said.contains("A loop on your map") && !said.contains("what have you done"), "{said}");
+    assert!(
+        !said.contains("A loop on your map") && !said.contains("what have you done"),
+        "{said}"
+    );
     // A rise of three counts as well: 2, then 5.
     let person = beginner();
     let said = person.says(&["stuck"], "yes\n2\n3\n1\n8\n2\n5\n");
     assert!(said.contains("What would help you now?"), "{said}");
     let person = beginner();
     let said = person.says(&["stuck"], "yes\n2\n3\n1\n8\n2\n4\n");
-    assert!(!said.contains("What would help you now?") && said.contains("Who or what matters"), "{said}");
+    assert!(
+        !said.contains("What would help you now?") && said.contains("Who or what matters"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -154,19 +202,34 @@ fn someone_who_is_not_safe_gets_numbers_first_and_no_hard_question() {
         let said = person.says(&["stuck"], &format!("{answer}\non\n3\n3\n"));
         let numbers = said.find("111").expect("the emergency number of New Zealand");
         assert!(numbers < said.find("What would help you now?").unwrap(), "{said}");
-        assert!(!said.contains("A loop on your map") && !said.contains("what have you done"), "{said}");
+        assert!(
+            !said.contains("A loop on your map") && !said.contains("what have you done"),
+            "{said}"
+        );
     }
 }
 
 #[test]
 fn after_a_safety_message_stuck_asks_about_no_cost() {
     let person = beginner();
-    let said = person.says(&["stuck"], "yes\n\nI want to die\nready\nyes\ndrop\non\n3\n3\nno\n\n");
+    let said = person.says(
+        &["stuck"],
+        "yes\n\nI want to die\nready\nyes\ndrop\non\n3\n3\nno\n\n",
+    );
     assert!(said.contains("are you safe right now?"), "{said}");
-    let after = said.split("Back to where we were.").nth(1).unwrap_or_else(|| panic!("{said}"));
-    assert!(!after.contains("A loop on your map") && !after.contains("what have you done"), "{after}");
+    let after = said
+        .split("Back to where we were.")
+        .nth(1)
+        .unwrap_or_else(|| panic!("{said}"));
+    assert!(
+        !after.contains("A loop on your map") && !after.contains("what have you done"),
+        "{after}"
+    );
     assert!(after.contains("Who or what matters to you in this?"), "{after}");
-    assert!(!person.map().to_string().contains("want to die"), "dropped words are on no map");
+    assert!(
+        !person.map().to_string().contains("want to die"),
+        "dropped words are on no map"
+    );
 }
 
 #[test]
@@ -181,7 +244,11 @@ fn stuck_and_moment_cut_anywhere_and_continued_give_the_same_map() {
         for line in &lines {
             one_by_one.says(&[script], &format!("{line}\n"));
         }
-        assert_eq!(told(&one_by_one.map()), whole, "{script}, every answer on its own");
+        assert_eq!(
+            told(&one_by_one.map()),
+            whole,
+            "{script}, every answer on its own"
+        );
         for cut in (1..lines.len()).step_by(3) {
             let person = beginner();
             person.says(&[script], &(lines[..cut].join("\n") + "\n"));
@@ -195,7 +262,13 @@ fn stuck_and_moment_cut_anywhere_and_continued_give_the_same_map() {
 fn a_moment_holds_what_showed_up_what_was_done_which_way_and_for_whom() {
     let person = beginner();
     let said = person.says(&["moment"], "5 6\n4\ntoward\n3 7\n");
-    let picked = json!([["tight throat", "urge to cancel"], ["sing the warm-up in the kitchen"], "toward", ["the choir", "singing alto"], null]);
+    let picked = json!([
+        ["tight throat", "urge to cancel"],
+        ["sing the warm-up in the kitchen"],
+        "toward",
+        ["the choir", "singing alto"],
+        null
+    ]);
     assert_eq!(last(&told(&person.map()), "moments"), &picked, "{said}");
     // What is on no list is kept as it was said, and goes into no field: which one would not be ours to decide.
     person.says(&["moment"], "\nsat in the car for a while\n\n\n");
@@ -210,8 +283,16 @@ fn a_moment_holds_what_showed_up_what_was_done_which_way_and_for_whom() {
 #[test]
 fn a_moment_in_one_line_is_noted_as_it_was_said() {
     let person = beginner();
-    assert!(person.says(&["moment", "the bus was late, I read the notice twice"], "").contains("the way left open"));
-    assert!(person.says(&["moment", "toward: stayed and asked my question"], "").contains("as a toward move"));
+    assert!(
+        person
+            .says(&["moment", "the bus was late, I read the notice twice"], "")
+            .contains("the way left open")
+    );
+    assert!(
+        person
+            .says(&["moment", "toward: stayed and asked my question"], "")
+            .contains("as a toward move")
+    );
     person.says(&["moment", "away: let it ring"], "");
     let moments = told(&person.map())["moments"].clone();
     let moment = |way: &str, words: &str| json!([[], [], way, [], words]);
@@ -235,7 +316,10 @@ fn a_line_with_danger_in_it_shows_who_to_call_and_is_kept_only_on_request() {
     let answers = |last: &str| format!("ready\nyes\n{last}\n");
     let kept = beginner();
     let said = kept.says(&["moment", line], &answers("keep\non"));
-    assert!(said.contains("111") && said.contains("Are you safe right now?"), "{said}");
+    assert!(
+        said.contains("111") && said.contains("Are you safe right now?"),
+        "{said}"
+    );
     let moment = last(&told(&kept.map()), "moments").clone();
     assert_eq!(moment[2], "not-sure", "{said}");
     assert_eq!(moment[4], line);
@@ -245,18 +329,30 @@ fn a_line_with_danger_in_it_shows_who_to_call_and_is_kept_only_on_request() {
         let said = person.says(&["moment", line], &input);
         assert!(said.contains("111"), "{said}");
         assert_eq!(person.map()["moments"], json!([]), "{input:?} gave {said}");
-        assert!(!person.says(&[], "").contains("Go on where you stopped"), "nothing waits after {input:?}");
+        assert!(
+            !person.says(&[], "").contains("Go on where you stopped"),
+            "nothing waits after {input:?}"
+        );
     }
 }
 
 #[test]
 fn practices_use_the_persons_own_sentence() {
     let person = beginner();
-    let said = person.says(&["practice"], "unhook\n1\nhaving\n\n\n\nname\nthe old spoiler\n\nthank\n\nslow\n\n\nenough\n");
+    let said = person.says(
+        &["practice"],
+        "unhook\n1\nhaving\n\n\n\nname\nthe old spoiler\n\nthank\n\nslow\n\n\nenough\n",
+    );
     let said = flat(&said);
-    assert!(said.contains("I'm having the thought that I will only spoil it"), "{said}");
+    assert!(
+        said.contains("I'm having the thought that I will only spoil it"),
+        "{said}"
+    );
     assert!(said.contains("Ah, there is the old spoiler again."), "{said}");
-    assert!(said.contains("Thank you, mind, for: I will only spoil it"), "{said}");
+    assert!(
+        said.contains("Thank you, mind, for: I will only spoil it"),
+        "{said}"
+    );
     // Words of one's own stay off the map.
     let before = told(&person.map());
     person.says(&["practice"], "unhook\nnobody waits for me\nenough\n");
@@ -278,9 +374,18 @@ fn a_loop_is_followed_and_then_shown() {
     let person = newcomer();
     let answers = "hide in the archive\neveryone sees I am slow\nquiet\nthe pile grows\neveryone sees I am slow\nmy team\n6\n1\n";
     let said = person.says(&["loops", "--trace"], answers);
-    let shown = said.split("A loop on your map that goes through this").nth(1).unwrap_or_else(|| panic!("{said}"));
+    let shown = said
+        .split("A loop on your map that goes through this")
+        .nth(1)
+        .unwrap_or_else(|| panic!("{said}"));
     let shown = flat(shown);
-    for stop in ["everyone sees I am slow", "hide in the archive", "quiet", "the pile grows", "6 at once, 1 later"] {
+    for stop in [
+        "everyone sees I am slow",
+        "hide in the archive",
+        "quiet",
+        "the pile grows",
+        "6 at once, 1 later",
+    ] {
         assert!(shown.contains(stop), "{stop}: {shown}");
     }
     assert_eq!(told(&person.map())["loops"].as_array().unwrap().len(), 1);
@@ -291,11 +396,17 @@ fn a_map_with_too_many_loops_says_what_was_left_out() {
     let person = newcomer();
     // Fifteen entries that all lead to one another, one batch of answers after the other.
     for place in 0..15 {
-        let answers = format!("away {place}\ninner {place}\neased\ntired\ninner {}\n\n\n\n", (place + 1) % 15);
+        let answers = format!(
+            "away {place}\ninner {place}\neased\ntired\ninner {}\n\n\n\n",
+            (place + 1) % 15
+        );
         person.says(&["loops", "--trace"], &answers);
     }
     let said = person.says(&["loops"], "");
-    assert!(said.contains("were left out") || said.contains("They are not shown"), "{said}");
+    assert!(
+        said.contains("were left out") || said.contains("They are not shown"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -307,68 +418,142 @@ fn steps_are_listed_by_how_they_stand() {
 #[test]
 fn a_step_is_added_marked_and_made_smaller() {
     let person = newcomer();
-    person.says(&["steps", "--add"], "write to my aunt\nwhen I sit down at six\n4\nwrite the first line\n8\n");
+    person.says(
+        &["steps", "--add"],
+        "write to my aunt\nwhen I sit down at six\n4\nwrite the first line\n8\n",
+    );
     let step = json!(["when I sit down at six", "write the first line", [], null, null]);
     assert_eq!(last(&told(&person.map()), "steps"), &step);
-    person.says(&["steps", "--mark"], "1\nnot yet\nit has to be good\nfind the paper\nat six\n\n");
+    person.says(
+        &["steps", "--mark"],
+        "1\nnot yet\nit has to be good\nfind the paper\nat six\n\n",
+    );
     let map = told(&person.map());
-    assert_eq!(map["steps"][0][3].to_string().contains("not-yet"), true, "{map}");
-    assert_eq!(last(&map, "steps"), &json!(["at six", "find the paper", [], null, null]));
-    assert_eq!(map["entries"], json!([["inner", "it has to be good", false]]), "what got in the way is on the map");
+    assert_eq!(map["steps"][0][3], "not-yet", "{map}");
+    assert_eq!(
+        last(&map, "steps"),
+        &json!(["at six", "find the paper", [], null, null])
+    );
+    assert_eq!(
+        map["entries"],
+        json!([["inner", "it has to be good", false]]),
+        "what got in the way is on the map"
+    );
     // Only the smaller one is open now, and once it is done nothing is.
     let said = person.says(&["steps", "--mark"], "1\ndone\nyes\n");
-    assert!(said.contains("  1  find the paper\nA number from the list."), "{said}");
-    assert!(person.says(&["steps", "--mark"], "").contains("There is no open step now."));
+    assert!(
+        said.contains("  1  find the paper\nA number from the list."),
+        "{said}"
+    );
+    assert!(
+        person
+            .says(&["steps", "--mark"], "")
+            .contains("There is no open step now.")
+    );
     assert!(person.says(&["steps"], "").contains("it helped"));
 }
 
 /// Reads a calendar file with two outside parsers, live.
 fn read_calendar(file: &Path) -> Value {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python = std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
+    let python =
+        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
     let output = Command::new(&python)
         .arg(root.join("tests/reference/return_calendar.py"))
         .arg(file)
         .output()
         .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
 #[test]
 fn open_steps_go_into_a_calendar_that_others_can_read() {
     let person = newcomer();
-    person.says(&["steps", "--add"], "read one page; aloud, slowly\nwhen tea is made\n8\n");
+    person.says(
+        &["steps", "--add"],
+        "read one page; aloud, slowly\nwhen tea is made\n8\n",
+    );
     person.says(&["steps", "--add"], "ring the clinic\n\n8\n");
     let file = person.folder().join("steps.ics");
     let name = file.to_str().unwrap();
-    let said = person.says(&["steps", "--calendar", name, "--day", "2026-12-01", "--time", "18:30", "--remind", "10"], "");
+    let said = person.says(
+        &[
+            "steps",
+            "--calendar",
+            name,
+            "--day",
+            "2026-12-01",
+            "--time",
+            "18:30",
+            "--remind",
+            "10",
+        ],
+        "",
+    );
     assert!(said.contains("say nothing about you"), "{said}");
     let text = std::fs::read_to_string(&file).unwrap();
-    assert!(!text.contains("page") && !text.contains("clinic"), "neutral by default: {text}");
+    assert!(
+        !text.contains("page") && !text.contains("clinic"),
+        "neutral by default: {text}"
+    );
     let read = read_calendar(&file);
     assert_eq!(read["icalendar"], read["vobject"]);
-    let ids: Vec<_> = person.map()["steps"].as_array().unwrap().iter().map(|s| s["id"].as_str().unwrap().to_owned()).collect();
-    let event = |id: &str, summary: &str, from: &str, to: &str, alarms: Value| {
-        json!({ "uid": format!("{id}@wayfold"), "summary": summary, "start": from, "end": to, "class": "PRIVATE", "alarms": alarms })
-    };
+    let ids: Vec<_> = person.map()["steps"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| s["id"].as_str().unwrap().to_owned())
+        .collect();
+    let event = |id: &str, summary: &str, from: &str, to: &str, alarms: Value| json!({ "uid": format!("{id}@wayfold"), "summary": summary, "start": from, "end": to, "class": "PRIVATE", "alarms": alarms });
     let alarm = || json!(["-1 day, 23:50:00"]);
     assert_eq!(
         read["icalendar"],
         json!([
-            event(&ids[0], "Time set aside", "2026-12-01T18:30:00", "2026-12-01T18:45:00", alarm()),
-            event(&ids[1], "Time set aside", "2026-12-01T18:45:00", "2026-12-01T19:00:00", alarm()),
+            event(
+                &ids[0],
+                "Time set aside",
+                "2026-12-01T18:30:00",
+                "2026-12-01T18:45:00",
+                alarm()
+            ),
+            event(
+                &ids[1],
+                "Time set aside",
+                "2026-12-01T18:45:00",
+                "2026-12-01T19:00:00",
+                alarm()
+            ),
         ])
     );
     // Own words on request, with the signs that mean something in the format.
-    person.says(&["steps", "--calendar", name, "--day", "2026-12-01", "--own-words"], "");
+    person.says(
+        &["steps", "--calendar", name, "--day", "2026-12-01", "--own-words"],
+        "",
+    );
     let read = read_calendar(&file);
     assert_eq!(read["icalendar"], read["vobject"]);
     let own = "when tea is made, read one page; aloud, slowly";
-    assert_eq!(read["icalendar"][0], event(&ids[0], own, "2026-12-01T09:00:00", "2026-12-01T09:15:00", json!([])));
+    assert_eq!(
+        read["icalendar"][0],
+        event(
+            &ids[0],
+            own,
+            "2026-12-01T09:00:00",
+            "2026-12-01T09:15:00",
+            json!([])
+        )
+    );
     // A time that cannot be read writes nothing.
     std::fs::remove_file(&file).unwrap();
-    let output = person.run(&["--no-passphrase", "steps", "--calendar", name, "--time", "soon"], "");
+    let output = person.run(
+        &["--no-passphrase", "steps", "--calendar", name, "--time", "soon"],
+        "",
+    );
     assert_eq!(output.status.code(), Some(2));
     assert!(!file.exists());
 }
@@ -378,12 +563,34 @@ fn the_look_back_reads_well_and_can_be_recounted() {
     let events = eight_weeks::events();
     let map = Map::fold(&events);
     let zone = jiff::tz::TimeZone::get("Pacific/Auckland").unwrap();
-    let at = |day: &str| day.parse::<jiff::civil::Date>().unwrap().to_zoned_datetime(zone.clone()).unwrap().timestamp();
-    for (name, since, plain) in [("all", None, false), ("all-plain", None, true), ("since", Some(at("2026-10-28")), false)] {
-        let asked = insight::Asked { since, until: at("2026-11-25"), zone: zone.clone() };
+    let at = |day: &str| {
+        day.parse::<jiff::civil::Date>()
+            .unwrap()
+            .to_zoned_datetime(zone.clone())
+            .unwrap()
+            .timestamp()
+    };
+    for (name, since, plain) in [
+        ("all", None, false),
+        ("all-plain", None, true),
+        ("since", Some(at("2026-10-28")), false),
+    ] {
+        let asked = insight::Asked {
+            since,
+            until: at("2026-11-25"),
+            zone: zone.clone(),
+        };
         let look = insight::look_back(&map, &asked);
-        let options = page::SheetOptions { zone: Some(zone.clone()), ..Default::default() };
-        let screen = terminal::Screen { columns: 80, unicode: !plain, colour: false, plain };
+        let options = page::SheetOptions {
+            zone: Some(zone.clone()),
+            ..Default::default()
+        };
+        let screen = terminal::Screen {
+            columns: 80,
+            unicode: !plain,
+            colour: false,
+            plain,
+        };
         let drawn = terminal::draw(&page::lookback(&map, &look, &options), &screen);
         expect_file![format!("data/returning/lookback-{name}.txt")].assert_eq(&drawn);
     }
@@ -392,12 +599,25 @@ fn the_look_back_reads_well_and_can_be_recounted() {
     let look: Value = serde_json::from_str(&person.says(&["lookback", "--json"], "")).unwrap();
     let moments = person.map()["moments"].as_array().unwrap().clone();
     let of = |way: &str| moments.iter().filter(|moment| moment["way"] == way).count();
-    for (key, count) in [("moments", moments.len()), ("toward", of("toward")), ("away", of("away")), ("both", of("both")), ("not_sure", of("not-sure"))] {
+    for (key, count) in [
+        ("moments", moments.len()),
+        ("toward", of("toward")),
+        ("away", of("away")),
+        ("both", of("both")),
+        ("not_sure", of("not-sure")),
+    ] {
         assert_eq!(look["ways"][key], count, "{key}");
     }
     let said = person.says(&["lookback"], "");
-    assert!(said.contains(&format!("{} of {}", of("toward"), moments.len())), "{said}");
-    assert!(newcomer().says(&["lookback"], "").contains("There are no moments to look back on yet."));
+    assert!(
+        said.contains(&format!("{} of {}", of("toward"), moments.len())),
+        "{said}"
+    );
+    assert!(
+        newcomer()
+            .says(&["lookback"], "")
+            .contains("There are no moments to look back on yet.")
+    );
 }
 
 #[test]
@@ -405,30 +625,61 @@ fn the_review_rewords_retires_moves_adds_and_says_what_changed() {
     let person = beginner();
     let answers = [
         "", // no step is looked at
-        "7\nreword\nsinging the low line", "", "", // what matters
-        "4\nleave", "", "", // nervous is no longer true
-        "", "", // away moves stay
-        "1\nmove\naway", "", "oil the oars\n6\n", // toward moves
-        "yes\n3\n9\n4\n", "end",
+        "7\nreword\nsinging the low line",
+        "",
+        "", // what matters
+        "4\nleave",
+        "",
+        "", // nervous is no longer true
+        "",
+        "", // away moves stay
+        "1\nmove\naway",
+        "",
+        "oil the oars\n6\n", // toward moves
+        "yes\n3\n9\n4\n",
+        "end",
     ];
     let said = person.says(&["review"], &(answers.join("\n") + "\n"));
     let map = told(&person.map());
     let entries = map["entries"].as_array().unwrap();
-    assert!(entries.contains(&json!(["matters", "singing the low line", false])), "{said}");
+    assert!(
+        entries.contains(&json!(["matters", "singing the low line", false])),
+        "{said}"
+    );
     assert!(entries.contains(&json!(["inner", "nervous", true])), "{said}");
-    assert!(entries.contains(&json!(["away", "sing the warm-up in the kitchen", false])), "{said}");
-    assert!(entries.contains(&json!(["toward", "oil the oars", false])), "{said}");
+    assert!(
+        entries.contains(&json!(["away", "sing the warm-up in the kitchen", false])),
+        "{said}"
+    );
+    assert!(
+        entries.contains(&json!(["toward", "oil the oars", false])),
+        "{said}"
+    );
     assert_eq!(map["lived"], json!([["the choir", 9, 4]]), "{said}");
-    let changed = said.split("What changed since this review began").nth(1).unwrap_or_else(|| panic!("{said}"));
-    for part in ["oil the oars (toward moves)", "nervous (what shows up)", "before: singing alto", "from toward moves to away moves"] {
+    let changed = said
+        .split("What changed since this review began")
+        .nth(1)
+        .unwrap_or_else(|| panic!("{said}"));
+    for part in [
+        "oil the oars (toward moves)",
+        "nervous (what shows up)",
+        "before: singing alto",
+        "from toward moves to away moves",
+    ] {
         assert!(changed.contains(part), "{part}: {changed}");
     }
-    assert!(!changed.contains("hum one line"), "the step was there before: {changed}");
+    assert!(
+        !changed.contains("hum one line"),
+        "the step was there before: {changed}"
+    );
     // With bare Enter alone a review keeps everything as it is.
     let person = beginner();
     let before = told(&person.map());
     let said = person.says(&["review"], &"\n".repeat(14));
-    assert!(said.contains("Nothing on the map has changed since then."), "{said}");
+    assert!(
+        said.contains("Nothing on the map has changed since then."),
+        "{said}"
+    );
     assert_eq!(told(&person.map()), before);
 }
 
@@ -436,10 +687,14 @@ fn the_review_rewords_retires_moves_adds_and_says_what_changed() {
 fn the_map_since_a_date_says_what_came_and_how_steps_went() {
     let person = returner();
     expect_file!["data/returning/since.txt"].assert_eq(&person.says(&["map", "--since", "2026-10-10"], ""));
-    let found: Value = serde_json::from_str(&person.says(&["map", "--since", "2026-10-10", "--as", "json"], "")).unwrap();
+    let found: Value =
+        serde_json::from_str(&person.says(&["map", "--since", "2026-10-10", "--as", "json"], "")).unwrap();
     assert_eq!(found["steps_came"].as_array().unwrap().len(), 4);
     let none = person.says(&["map", "--since", "2026-11-25"], "");
-    assert!(none.contains("Nothing on the map has changed since then."), "{none}");
+    assert!(
+        none.contains("Nothing on the map has changed since then."),
+        "{none}"
+    );
 }
 
 #[test]
@@ -449,7 +704,10 @@ fn wayfold_alone_offers_first_to_go_on() {
     assert!(said.contains("  1  I feel stuck"), "{said}");
     person.says(&["stuck"], "yes\n4\n3\n");
     let said = person.says(&[], "\n1\n");
-    assert!(said.contains("  1  Go on where you stopped: feeling stuck"), "{said}");
+    assert!(
+        said.contains("  1  Go on where you stopped: feeling stuck"),
+        "{said}"
+    );
     assert!(said.contains("You stopped here. Going on."), "{said}");
     assert!(said.contains("how much does it help right then?"), "{said}");
     // What is only looked at comes back to the same question; nothing says what was missed.
@@ -461,7 +719,10 @@ fn wayfold_alone_offers_first_to_go_on() {
 fn stuck_left_on_another_day_begins_anew_and_keeps_what_was_said() {
     let today = beginner();
     today.says(&["stuck"], "yes\n\na new dread\n");
-    assert!(today.says(&["stuck"], "").contains("You stopped here."), "an hour later it goes on");
+    assert!(
+        today.says(&["stuck"], "").contains("You stopped here."),
+        "an hour later it goes on"
+    );
     let (store, opened) = Store::open(&today.store(), &Unlock::KeyFile).unwrap();
     drop(store);
     let mut events = opened.events;
@@ -472,8 +733,16 @@ fn stuck_left_on_another_day_begins_anew_and_keeps_what_was_said() {
     let (mut store, _) = open_new(&later);
     store.append(&events).unwrap();
     drop(store);
-    assert!(later.says(&[], "leave\n").contains("Go on where you stopped: feeling stuck"), "it is still offered");
+    assert!(
+        later
+            .says(&[], "leave\n")
+            .contains("Go on where you stopped: feeling stuck"),
+        "it is still offered"
+    );
     let said = later.says(&["stuck"], "");
-    assert!(!said.contains("You stopped here.") && said.contains("First: are you safe right now?"), "{said}");
+    assert!(
+        !said.contains("You stopped here.") && said.contains("First: are you safe right now?"),
+        "{said}"
+    );
     assert!(later.field("inner").contains(&"a new dread".to_owned()));
 }

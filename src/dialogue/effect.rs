@@ -94,7 +94,10 @@ impl Run<'_> {
             }
             Effect::Set { slot, number, value } => {
                 let value = value.clone().map(Value::Chosen);
-                self.put(slot, value.unwrap_or_else(|| number.map_or(Value::Flag, Value::Number)));
+                self.put(
+                    slot,
+                    value.unwrap_or_else(|| number.map_or(Value::Flag, Value::Number)),
+                );
             }
             Effect::Unhook { thought, into } => {
                 self.top()?.slots.remove(into);

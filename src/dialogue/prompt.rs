@@ -310,7 +310,10 @@ fn offered_step(step: &Step) -> (Pickable, &str) {
 fn open_steps(map: &Map) -> impl Iterator<Item = &Step> {
     let replaced = |id| map.steps().iter().any(|other| other.smaller_than == Some(id));
     let waits = |step: &&Step| step.mark.is_none_or(|(_, mark)| mark == Mark::NotYet);
-    map.steps().iter().filter(waits).filter(move |step| !replaced(step.id))
+    map.steps()
+        .iter()
+        .filter(waits)
+        .filter(move |step| !replaced(step.id))
 }
 
 /// What a person can do about an entry that the coach asked about.

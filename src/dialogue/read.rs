@@ -327,7 +327,11 @@ impl Reader<'_> {
             Some("helped") => Show::Helped(None),
             Some("changes") => Show::Changes,
             _ => {
-                self.wrong("show", value, "map, loops, steps, numbers, hiding, fitting, helped or changes");
+                self.wrong(
+                    "show",
+                    value,
+                    "map, loops, steps, numbers, hiding, fitting, helped or changes",
+                );
                 return None;
             }
         };

@@ -85,11 +85,20 @@ fn around(parts: &mut Vec<Part>, around: &insight::Around, picked: &Picked) {
     let item = |what: &str, one: &insight::Times| {
         let count = usize::try_from(one.times).unwrap_or(usize::MAX);
         let notes = vec![what.to_owned(), wording::times(count)];
-        picked.entry(one.entry).map(|words| Item { number: None, words, notes })
+        picked.entry(one.entry).map(|words| Item {
+            number: None,
+            words,
+            notes,
+        })
     };
     let items: Vec<_> = lists
         .into_iter()
-        .flat_map(|(what, times)| times.iter().take(MOST_AROUND).filter_map(move |one| item(what, one)))
+        .flat_map(|(what, times)| {
+            times
+                .iter()
+                .take(MOST_AROUND)
+                .filter_map(move |one| item(what, one))
+        })
         .collect();
     if !items.is_empty() {
         parts.push(Part::Heading(wording::AROUND.to_owned()));

@@ -50,7 +50,11 @@ fn ring(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::Loop) -> Opt
         .collect();
     let works = one.away.iter().filter_map(|works| {
         let latest = works.latest?;
-        Some(wording::works(&picked.entry(works.entry)?, latest.now, latest.later))
+        Some(wording::works(
+            &picked.entry(works.entry)?,
+            latest.now,
+            latest.later,
+        ))
     });
     let ways_out = one.stepped_out.iter().filter_map(|out| {
         let at = one

@@ -75,7 +75,9 @@ pub(in crate::page) fn share(count: u32, of: u32, interval: Option<(f64, f64)>) 
         Some((low, high)) => {
             let whole = f64::from(of);
             let (low, high) = ((low * whole).floor(), (high * whole).ceil());
-            format!("{count} of {of}; with so few, anything from {low:.0} to {high:.0} of {of} would be no surprise")
+            format!(
+                "{count} of {of}; with so few, anything from {low:.0} to {high:.0} of {of} would be no surprise"
+            )
         }
         None => format!("{count} of {of}"),
     }

@@ -19,19 +19,35 @@ use crate::shell::phrases::phrase;
 /// What differs between two maps, as a page. `since` names the earlier one in its title.
 pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str) -> Page {
     let mut parts = Vec::new();
-    let words = |map: &Map, id: EntryId| map.entry(id).map(|entry| entry.words.as_str().to_owned()).unwrap_or_default();
+    let words = |map: &Map, id: EntryId| {
+        map.entry(id)
+            .map(|entry| entry.words.as_str().to_owned())
+            .unwrap_or_default()
+    };
     let field_of = |map: &Map, id: EntryId| map.entry(id).map(|entry| field(entry.field)).unwrap_or_default();
-    let came = found.came.iter().map(|id| item(words(later, *id), field_of(later, *id)));
+    let came = found
+        .came
+        .iter()
+        .map(|id| item(words(later, *id), field_of(later, *id)));
     list(&mut parts, "changes.came", came);
-    let went = found.went.iter().map(|id| item(words(earlier, *id), field_of(earlier, *id)));
+    let went = found
+        .went
+        .iter()
+        .map(|id| item(words(earlier, *id), field_of(earlier, *id)));
     list(&mut parts, "changes.went", went);
     let changed = found.changed.iter().map(|id| {
-        item(words(later, *id), filled("changes.before", &[("words", &words(earlier, *id))]))
+        item(
+            words(later, *id),
+            filled("changes.before", &[("words", &words(earlier, *id))]),
+        )
     });
     list(&mut parts, "changes.changed", changed);
     let moved = found.moved.iter().map(|moved| {
         let (from, to) = (field(moved.from), field(moved.to));
-        item(words(later, moved.entry), filled("changes.from-to", &[("from", &from), ("to", &to)]))
+        item(
+            words(later, moved.entry),
+            filled("changes.from-to", &[("from", &from), ("to", &to)]),
+        )
     });
     list(&mut parts, "changes.moved", moved);
     let tie = |tie: &Tie| {
@@ -41,7 +57,13 @@ pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str)
             Link::Serves => "changes.serves",
             Link::SameBehaviour => "changes.same",
         };
-        Item { words: filled(link, &[("from", &words(later, tie.from)), ("to", &words(later, tie.to))]), ..Item::default() }
+        Item {
+            words: filled(
+                link,
+                &[("from", &words(later, tie.from)), ("to", &words(later, tie.to))],
+            ),
+            ..Item::default()
+        }
     };
     list(&mut parts, "changes.joined", found.joined.iter().map(tie));
     list(&mut parts, "changes.parted", found.parted.iter().map(tie));
@@ -49,8 +71,18 @@ pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str)
         let step = later.steps().iter().find(|step| step.id == id);
         step.map(|step| step.act.as_str().to_owned()).unwrap_or_default()
     };
-    list(&mut parts, "changes.steps", found.steps_came.iter().map(|id| Item { words: act(*id), ..Item::default() }));
-    let marked = found.steps_marked.iter().map(|one| item(act(one.step), mark(one.to)));
+    list(
+        &mut parts,
+        "changes.steps",
+        found.steps_came.iter().map(|id| Item {
+            words: act(*id),
+            ..Item::default()
+        }),
+    );
+    let marked = found
+        .steps_marked
+        .iter()
+        .map(|one| item(act(one.step), mark(one.to)));
     list(&mut parts, "changes.marked", marked);
     if parts.is_empty() {
         parts.push(Part::Text(phrase("changes.none")));
@@ -66,7 +98,11 @@ pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str)
 }
 
 fn item(words: String, note: String) -> Item {
-    Item { number: None, words, notes: vec![note] }
+    Item {
+        number: None,
+        words,
+        notes: vec![note],
+    }
 }
 
 fn list(parts: &mut Vec<Part>, heading: &str, items: impl Iterator<Item = Item>) {

@@ -57,7 +57,11 @@ pub(crate) fn output(house: &mut House, output: &Output) {
 
 /// Shows the map as it is now.
 pub(crate) fn map(house: &mut House) {
-    let options = page::SheetOptions { date: Some(dates::today()), zone: Some(dates::zone()), ..Default::default() };
+    let options = page::SheetOptions {
+        date: Some(dates::today()),
+        zone: Some(dates::zone()),
+        ..Default::default()
+    };
     let sheet = page::sheet(house.kept.map(), &options);
     let drawn = picture::terminal::draw(&sheet, &house.terminal.screen());
     house.terminal.gap();
@@ -77,7 +81,11 @@ pub(crate) fn look_back(terminal: &mut Terminal, map: &Map, since: Option<Timest
         return;
     }
     let look = insight::look_back(map, &dates::asked(since));
-    let options = page::SheetOptions { date: Some(dates::today()), zone: Some(dates::zone()), ..Default::default() };
+    let options = page::SheetOptions {
+        date: Some(dates::today()),
+        zone: Some(dates::zone()),
+        ..Default::default()
+    };
     let drawn = picture::terminal::draw(&page::lookback(map, &look, &options), &terminal.screen());
     terminal.print(&drawn);
     terminal.gap();
@@ -99,10 +107,16 @@ pub(crate) fn all_loops(terminal: &mut Terminal, map: &Map) {
     if let Some(cut) = found.cut {
         terminal.gap();
         if cut.entries > 0 {
-            terminal.say(&filled("loops.cut-entries", &[("count", &cut.entries.to_string())]));
+            terminal.say(&filled(
+                "loops.cut-entries",
+                &[("count", &cut.entries.to_string())],
+            ));
         }
         if cut.longer {
-            terminal.say(&filled("loops.cut-longer", &[("most", &insight::LONGEST.to_string())]));
+            terminal.say(&filled(
+                "loops.cut-longer",
+                &[("most", &insight::LONGEST.to_string())],
+            ));
         }
     }
 }
@@ -111,22 +125,42 @@ pub(crate) fn all_loops(terminal: &mut Terminal, map: &Map) {
 /// tells the relief and the cost as well.
 fn fullest(found: Vec<insight::Loop>) -> Vec<insight::Loop> {
     let entries = |one: &insight::Loop| -> Vec<_> {
-        one.nodes.iter().copied().filter(|node| matches!(node, insight::Node::Entry(_))).collect()
+        one.nodes
+            .iter()
+            .copied()
+            .filter(|node| matches!(node, insight::Node::Entry(_)))
+            .collect()
     };
     let fuller = |one: &insight::Loop| {
-        found.iter().any(|other| other.nodes.len() > one.nodes.len() && entries(other) == entries(one))
+        found
+            .iter()
+            .any(|other| other.nodes.len() > one.nodes.len() && entries(other) == entries(one))
     };
     let keep: Vec<bool> = found.iter().map(|one| !fuller(one)).collect();
-    found.into_iter().zip(keep).filter(|(_, keep)| *keep).map(|(one, _)| one).collect()
+    found
+        .into_iter()
+        .zip(keep)
+        .filter(|(_, keep)| *keep)
+        .map(|(one, _)| one)
+        .collect()
 }
 
 /// The loop that fits an inner entry, if one goes through it.
 fn fitting(terminal: &mut Terminal, map: &Map, entry: EntryId) {
-    let Some(fits) = insight::fitting(map, entry) else { return };
+    let Some(fits) = insight::fitting(map, entry) else {
+        return;
+    };
     let away = |one: &insight::Loop| one.away.iter().map(|works| works.entry).collect::<Vec<_>>();
-    let same = |one: &insight::Loop| one.nodes.contains(&insight::Node::Entry(entry)) && away(one) == away(&fits);
-    let full = fullest(insight::loops(map).loops).into_iter().find(same).unwrap_or(fits);
-    let options = page::SheetOptions { title: Some(phrase("loops.fits")), ..Default::default() };
+    let same =
+        |one: &insight::Loop| one.nodes.contains(&insight::Node::Entry(entry)) && away(one) == away(&fits);
+    let full = fullest(insight::loops(map).loops)
+        .into_iter()
+        .find(same)
+        .unwrap_or(fits);
+    let options = page::SheetOptions {
+        title: Some(phrase("loops.fits")),
+        ..Default::default()
+    };
     let drawn = picture::terminal::draw(&page::loops(map, &[full], &options), &terminal.screen());
     terminal.gap();
     terminal.print(&drawn);
@@ -142,7 +176,12 @@ pub(crate) fn all_steps(terminal: &mut Terminal, map: &Map) {
         ("steps.were-done", &review.done),
         ("steps.were-let-go", &review.let_go),
     ] {
-        let items: Vec<_> = map.steps().iter().filter(|step| ids.contains(&step.id)).map(|step| item(map, step)).collect();
+        let items: Vec<_> = map
+            .steps()
+            .iter()
+            .filter(|step| ids.contains(&step.id))
+            .map(|step| item(map, step))
+            .collect();
         if !items.is_empty() {
             parts.push(page::Part::Heading(phrase(heading)));
             parts.push(page::Part::List(items));
@@ -165,7 +204,10 @@ pub(crate) fn all_steps(terminal: &mut Terminal, map: &Map) {
 /// A step in one line: when, and what.
 pub(crate) fn step_words(step: &Step) -> String {
     match &step.when {
-        Some(when) => filled("steps.when-act", &[("when", when.as_str()), ("act", step.act.as_str())]),
+        Some(when) => filled(
+            "steps.when-act",
+            &[("when", when.as_str()), ("act", step.act.as_str())],
+        ),
         None => step.act.as_str().to_owned(),
     }
 }
@@ -179,7 +221,10 @@ fn item(map: &Map, step: &Step) -> page::Item {
     }
     if let Some((at, mark)) = step.mark {
         let day = dates::day_of(at).to_string();
-        notes.push(filled("steps.marked", &[("mark", &changes::mark(mark)), ("day", &day)]));
+        notes.push(filled(
+            "steps.marked",
+            &[("mark", &changes::mark(mark)), ("day", &day)],
+        ));
     }
     if step.helpful == Some(true) {
         notes.push(phrase("steps.it-helped"));
@@ -187,7 +232,11 @@ fn item(map: &Map, step: &Step) -> page::Item {
     if let Some(entry) = step.got_in_the_way.as_ref().and_then(words) {
         notes.push(filled("steps.in-the-way", &[("what", &entry)]));
     }
-    page::Item { number: None, words: step_words(step), notes }
+    page::Item {
+        number: None,
+        words: step_words(step),
+        notes,
+    }
 }
 
 /// Steps that helped before, for one thing that matters or, where there is none, for any.
@@ -209,9 +258,15 @@ fn helped(terminal: &mut Terminal, map: &Map, entry: Option<EntryId>) {
 /// What came, went and changed since the review that is under way began.
 fn changed(house: &mut House) {
     let map = house.kept.map();
-    let sitting = map.sittings().iter().rev().find(|sitting| sitting.script == "review");
+    let sitting = map
+        .sittings()
+        .iter()
+        .rev()
+        .find(|sitting| sitting.script == "review");
     let began = sitting.and_then(|one| house.kept.history().event(one.places.first()?.0));
-    let Some(began) = began.map(|event| event.at) else { return };
+    let Some(began) = began.map(|event| event.at) else {
+        return;
+    };
     let earlier = house.kept.history().map_at(began);
     let found = insight::differences(&earlier, map);
     let page = changes::page(&earlier, map, &found, &phrase("changes.this-review"));

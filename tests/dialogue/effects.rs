@@ -383,17 +383,29 @@ fn open_steps_can_be_picked_until_they_are_marked_or_a_smaller_one_takes_their_p
     };
     let open = |sitting: &Player<'_>| {
         let review = wayfold::insight::steps_review(&sitting.map);
-        let steps = sitting.map.steps().iter().filter(|step| review.open.contains(&step.id));
+        let steps = sitting
+            .map
+            .steps()
+            .iter()
+            .filter(|step| review.open.contains(&step.id));
         steps.map(|step| step.act.as_str().to_owned()).collect::<Vec<_>>()
     };
     sitting.says("");
     assert_eq!(offered(&sitting), ["oil the shears"]);
     sitting.says("1").says("find the oil");
     assert_eq!(offered(&sitting), ["find the oil"]);
-    assert_eq!(offered(&sitting), open(&sitting), "the same steps count as open in the look back");
+    assert_eq!(
+        offered(&sitting),
+        open(&sitting),
+        "the same steps count as open in the look back"
+    );
     sitting.says("1").says("a");
     assert!(open(&sitting).is_empty());
-    assert_eq!(sitting.prompt.wait, Wait::End, "with no open step there is nothing to pick");
+    assert_eq!(
+        sitting.prompt.wait,
+        Wait::End,
+        "with no open step there is nothing to pick"
+    );
 }
 
 #[test]
@@ -408,8 +420,14 @@ fn other_words_at_a_list_can_stay_off_the_map() {
     let entries = sitting.map.entries().len();
     sitting.says("").says("stood at the gate");
     let moment = &sitting.map.moments()[0];
-    assert_eq!(moment.words.as_ref().map(|words| words.as_str()), Some("stood at the gate"));
-    assert_eq!((moment.way, moment.did.len(), sitting.map.entries().len()), (Way::Both, 0, entries));
+    assert_eq!(
+        moment.words.as_ref().map(|words| words.as_str()),
+        Some("stood at the gate")
+    );
+    assert_eq!(
+        (moment.way, moment.did.len(), sitting.map.entries().len()),
+        (Way::Both, 0, entries)
+    );
     let mut sitting = on_a_map(&library);
     sitting.says("").says("2");
     let moment = &sitting.map.moments()[0];
@@ -429,9 +447,14 @@ fn a_thought_is_unhooked_where_it_has_such_a_form() {
     let script = "name = \"mine\"\nversion = 1\nstart = \"n0\"\n[[node]]\nname = \"n0\"\nwords = { into = \"it\" }\n\
                   do = [{ unhook = \"it\", into = \"unhooked\" }]\ngo = \"end\"\n[[node]]\nname = \"end\"\nsay = [\"a\"]\n\
                   end = true\n[lines]\na = \"{unhooked|as it is}\"\n";
-    let (library, _) = library().with("mine.toml", script).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let (library, _) = library()
+        .with("mine.toml", script)
+        .unwrap_or_else(|faults| panic!("{faults:#?}"));
     for (thought, said) in [
-        ("nobody waits for me", "I'm having the thought that nobody waits for me"),
+        (
+            "nobody waits for me",
+            "I'm having the thought that nobody waits for me",
+        ),
         ("shame", "as it is"),
     ] {
         let mut sitting = Player::begin(&library, "mine");

@@ -47,8 +47,13 @@ impl Made {
     fn to(&mut self, At(day, hour, minute): At) {
         let start = date(2026, 9, 30).in_tz("Pacific/Auckland").unwrap();
         let day = start.checked_add(day.days()).unwrap();
-        let at = day.date().at(hour.try_into().unwrap(), minute.try_into().unwrap(), 0, 0);
-        let at = at.to_zoned_datetime(TimeZone::get("Pacific/Auckland").unwrap()).unwrap().timestamp();
+        let at = day
+            .date()
+            .at(hour.try_into().unwrap(), minute.try_into().unwrap(), 0, 0);
+        let at = at
+            .to_zoned_datetime(TimeZone::get("Pacific/Auckland").unwrap())
+            .unwrap()
+            .timestamp();
         assert!(at > self.at, "events come in order: {at}");
         self.at = at;
     }
@@ -63,7 +68,11 @@ impl Made {
     }
 
     fn note(&mut self, what: What) {
-        let event = Event { id: EventId(self.id()), at: self.at, what };
+        let event = Event {
+            id: EventId(self.id()),
+            at: self.at,
+            what,
+        };
         self.map.apply(&event);
         self.events.push(event);
     }
@@ -72,11 +81,20 @@ impl Made {
         let fits = |entry: &&wayfold::map::Entry| {
             entry.words.as_str().contains(words) && field.is_none_or(|field| entry.field == field)
         };
-        self.map.entries().iter().find(fits).unwrap_or_else(|| panic!("no entry has {words:?}")).id
+        self.map
+            .entries()
+            .iter()
+            .find(fits)
+            .unwrap_or_else(|| panic!("no entry has {words:?}"))
+            .id
     }
 
     fn entries(&self, field: Option<Field>, words: &str) -> Vec<EntryId> {
-        words.split('|').filter(|word| !word.is_empty()).map(|word| self.entry(field, word)).collect()
+        words
+            .split('|')
+            .filter(|word| !word.is_empty())
+            .map(|word| self.entry(field, word))
+            .collect()
     }
 
     fn first_map(&mut self) {
@@ -142,7 +160,12 @@ impl Made {
 
     fn mark(&mut self, step: StepId, mark: Mark, helpful: Option<bool>, in_the_way: Option<&str>) {
         let got_in_the_way = in_the_way.map(|words| self.entry(Some(Field::Inner), words));
-        self.note(What::StepMarked { step, mark, helpful, got_in_the_way });
+        self.note(What::StepMarked {
+            step,
+            mark,
+            helpful,
+            got_in_the_way,
+        });
     }
 
     fn rate(&mut self, away: &str, now: u8, later: u8) {
@@ -152,7 +175,11 @@ impl Made {
 
     fn lived(&mut self, what: &str, importance: u8, closeness: u8) {
         let entry = self.entry(Some(Field::Matters), what);
-        self.note(What::LivedRated { entry, importance, closeness });
+        self.note(What::LivedRated {
+            entry,
+            importance,
+            closeness,
+        });
     }
 }
 
@@ -248,7 +275,12 @@ fn between(made: &mut Made, next: usize, steps: &mut HashMap<&'static str, StepI
             made.to(At(12, 20, 10));
             let first = made.map.steps()[0].id;
             made.mark(first, Mark::Done, Some(true), None);
-            let step = made.step("when the kettle is on, Sunday at five", "ring Jonas for five minutes", "Jonas", 7);
+            let step = made.step(
+                "when the kettle is on, Sunday at five",
+                "ring Jonas for five minutes",
+                "Jonas",
+                7,
+            );
             steps.insert("jonas", step);
             made.rate("cancel choir", 8, 2);
             made.rate("sort the tool drawer", 6, 4);
@@ -256,13 +288,23 @@ fn between(made: &mut Made, next: usize, steps: &mut HashMap<&'static str, StepI
         16 => {
             made.to(At(20, 20, 0));
             made.mark(steps["jonas"], Mark::Done, Some(true), None);
-            let step = made.step("on Saturday, with the radio on", "sand the keel for an hour", "rowing boat", 5);
+            let step = made.step(
+                "on Saturday, with the radio on",
+                "sand the keel for an hour",
+                "rowing boat",
+                5,
+            );
             steps.insert("keel", step);
         }
         23 => {
             made.to(At(27, 19, 30));
             made.mark(steps["keel"], Mark::LetGo, None, Some("spoil it"));
-            let step = made.step("when I get to the shed on Saturday", "sand one hand's width of the keel", "rowing boat", 8);
+            let step = made.step(
+                "when I get to the shed on Saturday",
+                "sand one hand's width of the keel",
+                "rowing boat",
+                8,
+            );
             steps.insert("hand", step);
             made.lived("the choir", 9, 4);
             made.lived("Jonas", 9, 5);
@@ -279,7 +321,12 @@ fn between(made: &mut Made, next: usize, steps: &mut HashMap<&'static str, StepI
             made.lived("the choir", 9, 7);
             made.lived("Jonas", 9, 7);
             made.lived("rowing boat", 7, 7);
-            let step = made.step("if the hall is open early on Thursday", "sing one line with Ines", "the choir", 7);
+            let step = made.step(
+                "if the hall is open early on Thursday",
+                "sing one line with Ines",
+                "the choir",
+                7,
+            );
             steps.insert("ines", step);
         }
         _ => {}
@@ -287,8 +334,17 @@ fn between(made: &mut Made, next: usize, steps: &mut HashMap<&'static str, StepI
 }
 
 fn eight_weeks() -> String {
-    let start = date(2026, 9, 30).at(19, 10, 0, 0).in_tz("Pacific/Auckland").unwrap().timestamp();
-    let mut made = Made { events: Vec::new(), map: Map::default(), at: start, count: 0 };
+    let start = date(2026, 9, 30)
+        .at(19, 10, 0, 0)
+        .in_tz("Pacific/Auckland")
+        .unwrap()
+        .timestamp();
+    let mut made = Made {
+        events: Vec::new(),
+        map: Map::default(),
+        at: start,
+        count: 0,
+    };
     made.first_map();
     let mut steps = HashMap::new();
     for (place, line) in MOMENTS.into_iter().enumerate() {
@@ -298,14 +354,22 @@ fn eight_weeks() -> String {
         made.moment(line);
     }
     let ids: Vec<_> = made.events.iter().map(|event| event.id).collect();
-    assert!(ids.is_sorted_by(|one, next| one < next), "identities grow with time");
-    made.events.iter().map(|event| serde_json::to_string(event).unwrap() + "\n").collect()
+    assert!(
+        ids.is_sorted_by(|one, next| one < next),
+        "identities grow with time"
+    );
+    made.events
+        .iter()
+        .map(|event| serde_json::to_string(event).unwrap() + "\n")
+        .collect()
 }
 
 /// The demo person's events, as they are kept in the file.
 pub(crate) fn events() -> Vec<Event> {
     let file = std::fs::read_to_string(path()).unwrap();
-    file.lines().map(|line| serde_json::from_str(line).unwrap()).collect()
+    file.lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect()
 }
 
 fn path() -> std::path::PathBuf {
@@ -319,7 +383,10 @@ fn the_demo_weeks_can_be_made_again() {
         std::fs::write(path(), &made).unwrap();
     }
     let kept = std::fs::read_to_string(path()).unwrap();
-    assert!(kept == made, "demo-data/eight-weeks.jsonl is not what tests/reference/eight_weeks.rs makes");
+    assert!(
+        kept == made,
+        "demo-data/eight-weeks.jsonl is not what tests/reference/eight_weeks.rs makes"
+    );
 }
 
 #[test]
@@ -329,12 +396,22 @@ fn the_demo_weeks_are_eight_and_vary() {
     let first = events.first().unwrap().at;
     let last = events.last().unwrap().at;
     let today = date(2026, 11, 25).in_tz("Pacific/Auckland").unwrap().timestamp();
-    assert!(last < today && (today - last).as_hours() < 48, "it ends the day before: {last}");
-    assert_eq!((today - first).as_hours() / 24 / 7, 7, "the eighth week is under way");
+    assert!(
+        last < today && (today - last).as_hours() < 48,
+        "it ends the day before: {last}"
+    );
+    assert_eq!(
+        (today - first).as_hours() / 24 / 7,
+        7,
+        "the eighth week is under way"
+    );
     assert_eq!(map.moments().len(), 58);
     let of = |way: Way| map.moments().iter().filter(|moment| moment.way == way).count();
     // Recounted from the file with: grep -c '"way":"toward"', and so on.
-    assert_eq!((of(Way::Toward), of(Way::Away), of(Way::Both), of(Way::NotSure)), (28, 16, 5, 9));
+    assert_eq!(
+        (of(Way::Toward), of(Way::Away), of(Way::Both), of(Way::NotSure)),
+        (28, 16, 5, 9)
+    );
     assert_eq!(map.steps().len(), 5);
     assert_eq!(map.workability().len(), 4);
     assert_eq!(map.lived().len(), 6);

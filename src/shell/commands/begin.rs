@@ -19,7 +19,9 @@ use crate::shell::trouble::Trouble;
 
 /// Opens the store, settles what is asked once, and walks through the script.
 pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Trouble> {
-    let Some(mut house) = enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
+    let Some(mut house) = enter(arguments)? else {
+        return Ok(ExitCode::SUCCESS);
+    };
     let_bygones_go(&mut house, script)?;
     walk(&mut house, &shipped()?, script)
 }
@@ -34,16 +36,28 @@ pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result
 /// Opens or makes the store and asks what is asked once. `None` if the person left.
 pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
     let mut terminal = Terminal::new(arguments.manner.plain);
-    let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(None) };
+    let Some(kept) = first_run::open(&mut terminal, arguments)? else {
+        return Ok(None);
+    };
     let speech = Speech::new(&arguments.manner);
+<<<<<<< HEAD
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
     house.terminal.hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));
+=======
+    let mut house = House {
+        terminal,
+        kept,
+        manner: arguments.manner.clone(),
+        speech,
+    };
+>>>>>>> return
     Ok(first_run::settle_region(&mut house)?.then_some(house))
 }
 
 /// The scripts that come with the program.
 pub(crate) fn shipped() -> Result<Library, Trouble> {
-    Library::at_hand("en").map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
+    Library::at_hand("en")
+        .map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
 }
 
 /// Scripts for a few minutes of one day.
@@ -58,7 +72,12 @@ fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
         return Ok(());
     }
     let before = Timestamp::now() - SignedDuration::from_hours(BYGONE);
-    let left = house.kept.map().sittings().iter().filter(|one| one.script == script && one.at < before);
+    let left = house
+        .kept
+        .map()
+        .sittings()
+        .iter()
+        .filter(|one| one.script == script && one.at < before);
     let left: Vec<_> = left.map(|one| one.id).collect();
     for sitting in left {
         house.kept.record(What::SittingEnded { sitting })?;

@@ -32,7 +32,12 @@ use crate::shell::trouble::Trouble;
 const MINUTES: i64 = 15;
 
 /// Writes the open steps, one after the other from the day and time that were asked for.
-pub(crate) fn write(terminal: &mut Terminal, map: &Map, file: &Path, what: &StepsArguments) -> Result<ExitCode, Trouble> {
+pub(crate) fn write(
+    terminal: &mut Terminal,
+    map: &Map,
+    file: &Path,
+    what: &StepsArguments,
+) -> Result<ExitCode, Trouble> {
     let day = match &what.day {
         Some(day) => dates::date(day)?,
         None => dates::today().tomorrow().unwrap_or_else(|_| dates::today()),
@@ -44,7 +49,11 @@ pub(crate) fn write(terminal: &mut Terminal, map: &Map, file: &Path, what: &Step
         None => Time::constant(9, 0, 0, 0),
     };
     let open = insight::steps_review(map).open;
-    let steps: Vec<_> = map.steps().iter().filter(|step| open.contains(&step.id)).collect();
+    let steps: Vec<_> = map
+        .steps()
+        .iter()
+        .filter(|step| open.contains(&step.id))
+        .collect();
     if steps.is_empty() {
         terminal.say(&phrase("steps.none-open"));
         return Ok(ExitCode::SUCCESS);
@@ -58,7 +67,11 @@ pub(crate) fn write(terminal: &mut Terminal, map: &Map, file: &Path, what: &Step
     fs::write(file, calendar.to_string()).map_err(|error| Trouble::Write(file.to_owned(), error))?;
     let (count, value) = (steps.len().to_string(), file.display().to_string());
     terminal.say(&filled("steps.written", &[("count", &count), ("value", &value)]));
-    let told = if what.own_words { "steps.written-words" } else { "steps.written-neutral" };
+    let told = if what.own_words {
+        "steps.written-words"
+    } else {
+        "steps.written-neutral"
+    };
     terminal.say(&phrase(told));
     Ok(ExitCode::SUCCESS)
 }
@@ -66,15 +79,25 @@ pub(crate) fn write(terminal: &mut Terminal, map: &Map, file: &Path, what: &Step
 /// One step, in the time of wherever the person is. The same step always has the same identity, so that a calendar
 /// that reads the file twice has it once.
 fn event(step: &Step, at: DateTime, what: &StepsArguments) -> Event {
-    let title = if what.own_words { show::step_words(step) } else { phrase("calendar.title") };
+    let title = if what.own_words {
+        show::step_words(step)
+    } else {
+        phrase("calendar.title")
+    };
     let mut event = Event::with_uid(&format!("{}@wayfold", step.id.0));
-    event.summary(&title).class(Class::Private).add_property("DTSTAMP", step.added.strftime("%Y%m%dT%H%M%SZ").to_string());
+    event
+        .summary(&title)
+        .class(Class::Private)
+        .add_property("DTSTAMP", step.added.strftime("%Y%m%dT%H%M%SZ").to_string());
     let end = at.checked_add(MINUTES.minutes()).unwrap_or(at);
     if let (Some(from), Some(to)) = (floating(at), floating(end)) {
         event.starts(from).ends(to);
     }
     if let Some(minutes) = what.remind {
-        event.alarm(Alarm::display(&title, -chrono::Duration::minutes(i64::from(minutes))));
+        event.alarm(Alarm::display(
+            &title,
+            -chrono::Duration::minutes(i64::from(minutes)),
+        ));
     }
     event.done()
 }

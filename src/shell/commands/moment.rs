@@ -34,13 +34,30 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
         return Err(Trouble::Told("moment.too-long", String::new()));
     }
     let mut terminal = Terminal::new(arguments.manner.plain);
-    let Some(kept) = first_run::open(&mut terminal, arguments)? else { return Ok(ExitCode::SUCCESS) };
+    let Some(kept) = first_run::open(&mut terminal, arguments)? else {
+        return Ok(ExitCode::SUCCESS);
+    };
     let speech = Speech::new(&arguments.manner);
+<<<<<<< HEAD
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
     let screened = containing::screen(line);
+=======
+    let mut house = House {
+        terminal,
+        kept,
+        manner: arguments.manner.clone(),
+        speech,
+    };
+    let screened = safety::screen(line);
+>>>>>>> return
     if screened.level() >= Level::Pause {
         // The safety message, and the questions after it; the words are noted only if the person keeps them.
-        sitting::walk_once(&mut house, &begin::shipped()?, "one-line", Input::Answer(screened))?;
+        sitting::walk_once(
+            &mut house,
+            &begin::shipped()?,
+            "one-line",
+            Input::Answer(screened),
+        )?;
         return Ok(ExitCode::SUCCESS);
     }
     if screened.level() == Level::Quiet {
@@ -69,7 +86,9 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
 
 /// The way that a line names at its start, and what it says after that.
 fn judged(line: &str) -> (Way, &str) {
-    let Some((word, rest)) = line.split_once(':') else { return (Way::NotSure, line) };
+    let Some((word, rest)) = line.split_once(':') else {
+        return (Way::NotSure, line);
+    };
     let rest = rest.trim();
     let way = match word.trim().to_lowercase().as_str() {
         "toward" | "towards" => Way::Toward,
@@ -78,7 +97,11 @@ fn judged(line: &str) -> (Way, &str) {
         "not sure" => Way::NotSure,
         _ => return (Way::NotSure, line),
     };
-    if rest.is_empty() { (Way::NotSure, line) } else { (way, rest) }
+    if rest.is_empty() {
+        (Way::NotSure, line)
+    } else {
+        (way, rest)
+    }
 }
 
 #[cfg(test)]
@@ -88,9 +111,18 @@ mod tests {
     #[test]
     fn only_a_word_at_the_start_says_which_way() {
         assert_eq!(judged("toward: rang Jonas"), (Way::Toward, "rang Jonas"));
-        assert_eq!(judged("Away : sorted the drawer"), (Way::Away, "sorted the drawer"));
-        assert_eq!(judged("both: sang, then left early"), (Way::Both, "sang, then left early"));
-        assert_eq!(judged("walked toward: the lake"), (Way::NotSure, "walked toward: the lake"));
+        assert_eq!(
+            judged("Away : sorted the drawer"),
+            (Way::Away, "sorted the drawer")
+        );
+        assert_eq!(
+            judged("both: sang, then left early"),
+            (Way::Both, "sang, then left early")
+        );
+        assert_eq!(
+            judged("walked toward: the lake"),
+            (Way::NotSure, "walked toward: the lake")
+        );
         assert_eq!(judged("rang Jonas"), (Way::NotSure, "rang Jonas"));
         assert_eq!(judged("away:"), (Way::NotSure, "away:"));
     }

@@ -16,7 +16,9 @@ use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
 
 /// What a person may need, in the order in which it is offered.
-const NEEDS: [&str; 9] = ["stuck", "moment", "practice", "map", "loops", "steps", "lookback", "review", "leave"];
+const NEEDS: [&str; 9] = [
+    "stuck", "moment", "practice", "map", "loops", "steps", "lookback", "review", "leave",
+];
 
 /// Scripts that are never offered to go on with: they are over in a minute, or never wait.
 const PASSING: [&str; 3] = ["ground", "one-line", "safety"];
@@ -30,8 +32,11 @@ enum Need {
 
 /// Opens the companion.
 pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
-    let Some(mut house) = begin::enter(arguments)? else { return Ok(ExitCode::SUCCESS) };
-    if house.kept.map().entries().is_empty() && unfinished(&house).is_none_or(|script| script == "first-map") {
+    let Some(mut house) = begin::enter(arguments)? else {
+        return Ok(ExitCode::SUCCESS);
+    };
+    if house.kept.map().entries().is_empty() && unfinished(&house).is_none_or(|script| script == "first-map")
+    {
         return begin::walk(&mut house, &begin::shipped()?, "first-map");
     }
     loop {
@@ -56,7 +61,9 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             None => match need(&line, stopped) {
                 Some(Need::GoOn(script)) => return begin::walk(&mut house, &begin::shipped()?, &script),
                 Some(Need::One("leave")) => return Ok(ExitCode::SUCCESS),
-                Some(Need::One(shown @ ("map" | "loops" | "steps" | "lookback"))) => look_at(&mut house, shown),
+                Some(Need::One(shown @ ("map" | "loops" | "steps" | "lookback"))) => {
+                    look_at(&mut house, shown)
+                }
                 Some(Need::One(script)) => return begin::walk(&mut house, &begin::shipped()?, script),
                 None => answer_in_words(&mut house, &line),
             },
@@ -68,7 +75,8 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
 fn unfinished(house: &House) -> Option<String> {
     let known = begin::shipped().ok()?;
     let sittings = house.kept.map().sittings().iter();
-    let waiting = sittings.filter(|one| !PASSING.contains(&one.script.as_str()) && known.version(&one.script).is_some());
+    let waiting = sittings
+        .filter(|one| !PASSING.contains(&one.script.as_str()) && known.version(&one.script).is_some());
     waiting.max_by_key(|one| one.at).map(|one| one.script.clone())
 }
 
@@ -78,7 +86,11 @@ fn offer(house: &mut House, stopped: Option<&str>) {
     let go_on = stopped.map(|script| {
         let name = format!("stopped.{script}");
         let what = phrase(&name);
-        let what = if what == name { phrase("stopped.other") } else { what };
+        let what = if what == name {
+            phrase("stopped.other")
+        } else {
+            what
+        };
         filled("open.go-on", &[("what", &what)])
     });
     let needs = NEEDS.iter().map(|need| phrase(&format!("open.{need}")));
@@ -116,7 +128,9 @@ fn need(line: &str, stopped: Option<String>) -> Option<Need> {
     if line.is_empty() || line == "go on" {
         return stopped.map(Need::GoOn);
     }
-    let said = |need: &&str| need.starts_with(&line) || phrase(&format!("open.{need}")).to_lowercase().starts_with(&line);
+    let said = |need: &&str| {
+        need.starts_with(&line) || phrase(&format!("open.{need}")).to_lowercase().starts_with(&line)
+    };
     NEEDS.into_iter().find(said).map(Need::One)
 }
 

@@ -41,7 +41,10 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments, since: &str) -> Re
     match &what.out {
         Some(file) => {
             std::fs::write(file, text).map_err(|error| Trouble::Write(file.clone(), error))?;
-            terminal.say(&crate::shell::phrases::filled("map.written", &[("value", &file.display().to_string())]));
+            terminal.say(&crate::shell::phrases::filled(
+                "map.written",
+                &[("value", &file.display().to_string())],
+            ));
         }
         None => {
             // A reader that has gone away is no failure of ours.
