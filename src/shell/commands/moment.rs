@@ -38,18 +38,8 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
         return Ok(ExitCode::SUCCESS);
     };
     let speech = Speech::new(&arguments.manner);
-<<<<<<< HEAD
     let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
     let screened = containing::screen(line);
-=======
-    let mut house = House {
-        terminal,
-        kept,
-        manner: arguments.manner.clone(),
-        speech,
-    };
-    let screened = safety::screen(line);
->>>>>>> return
     if screened.level() >= Level::Pause {
         // The safety message, and the questions after it; the words are noted only if the person keeps them.
         sitting::walk_once(
