@@ -23,4 +23,8 @@ mod voice_files;
 mod voice_hear;
 mod voice_microphone;
 mod voice_model;
+#[cfg(feature = "voice")]
+mod voice_server;
+#[cfg(feature = "voice")]
+mod voice_sitting;
 mod voice_speaker;
