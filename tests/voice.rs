@@ -16,7 +16,11 @@ pub(crate) fn models() -> Option<PathBuf> {
         return Some(folder);
     }
     let without = std::env::var_os("WAYFOLD_NO_MODELS").is_some() || !wayfold::voice::built();
-    assert!(without, "no speech models in {}: run ./scripts/test", folder.display());
+    assert!(
+        without,
+        "no speech models in {}: run ./scripts/test",
+        folder.display()
+    );
     eprintln!("There are no speech models here, so this test had nothing to hear.");
     None
 }

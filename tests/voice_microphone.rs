@@ -146,7 +146,10 @@ mod private_server {
             return listen();
         }
         let server = Server::start();
-        let mut child = listener_of(&server, "a_reading_comes_through_word_for_word_and_ends_at_the_pause");
+        let mut child = listener_of(
+            &server,
+            "a_reading_comes_through_word_for_word_and_ends_at_the_pause",
+        );
         let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
         until_listening(&mut lines);
         server.play(&data("lv_0930.wav"));

@@ -28,7 +28,13 @@ impl Server {
         std::fs::write(folder.path().join("sound.conf"), configuration).unwrap();
         let socket = folder.path().join("native");
         let mut command = Command::new("pulseaudio");
-        command.args(["-n", "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no", "--disable-shm=yes"]);
+        command.args([
+            "-n",
+            "--daemonize=no",
+            "--exit-idle-time=-1",
+            "--use-pid-file=no",
+            "--disable-shm=yes",
+        ]);
         command.arg("--load=module-null-sink sink_name=room rate=48000 channels=2");
         let protocol = "module-native-protocol-unix auth-anonymous=1 socket=";
         command.arg(format!("--load={protocol}{}", socket.display()));
@@ -62,8 +68,16 @@ impl Server {
 
 /// Makes a command find the sound server in this folder and no other.
 pub(crate) fn surroundings(command: &mut Command, folder: &Path) {
-    command.env("HOME", folder).env("XDG_RUNTIME_DIR", folder).env("PULSE_RUNTIME_PATH", folder);
-    command.env("PULSE_SERVER", format!("unix:{}", folder.join("native").display()));
-    command.env("PULSE_SOURCE", "room.monitor").env("PULSE_SINK", "room");
+    command
+        .env("HOME", folder)
+        .env("XDG_RUNTIME_DIR", folder)
+        .env("PULSE_RUNTIME_PATH", folder);
+    command.env(
+        "PULSE_SERVER",
+        format!("unix:{}", folder.join("native").display()),
+    );
+    command
+        .env("PULSE_SOURCE", "room.monitor")
+        .env("PULSE_SINK", "room");
     command.env("ALSA_CONFIG_PATH", folder.join("sound.conf"));
 }

@@ -28,13 +28,20 @@ fn root() -> PathBuf {
 /// The lines that lead to the first question for an entry.
 fn opening() -> String {
     let answers = demo_answers();
-    let lines: Vec<_> = answers.lines().take_while(|line| *line != "my brother Jonas").collect();
+    let lines: Vec<_> = answers
+        .lines()
+        .take_while(|line| *line != "my brother Jonas")
+        .collect();
     lines.join("\n") + "\n"
 }
 
 /// Makes a recording of a sentence with a speaking program.
 fn speak(text: &str, file: &Path) {
-    let status = Command::new("espeak-ng").args(["-v", "en-gb", "-s", "140", "-w"]).arg(file).arg(text).status();
+    let status = Command::new("espeak-ng")
+        .args(["-v", "en-gb", "-s", "140", "-w"])
+        .arg(file)
+        .arg(text)
+        .status();
     assert!(status.expect("espeak-ng is installed").success());
 }
 
@@ -42,7 +49,10 @@ fn speak(text: &str, file: &Path) {
 fn program(person: &Person, folder: &Path, arguments: &[&str]) -> Command {
     let mut command = person.command(arguments);
     command.env("WAYFOLD_MODELS", folder);
-    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped());
     command
 }
 
@@ -51,12 +61,17 @@ fn run(mut command: Command, input: &str) -> (String, String) {
     child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
     let output = child.wait_with_output().unwrap();
     assert!(output.status.success(), "{output:?}");
-    (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap())
+    (
+        String::from_utf8(output.stdout).unwrap(),
+        String::from_utf8(output.stderr).unwrap(),
+    )
 }
 
 /// Lower-case words without signs: how an entry is compared with what was said.
 fn plain(text: &str) -> String {
-    let letters = text.to_lowercase().replace(|c: char| !c.is_alphanumeric() && c != ' ' && c != '\'', " ");
+    let letters = text
+        .to_lowercase()
+        .replace(|c: char| !c.is_alphanumeric() && c != ' ' && c != '\'', " ");
     letters.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -69,7 +84,10 @@ fn a_recording_becomes_an_entry_once_it_is_confirmed() {
     let (said, errors) = run(program(&person, &folder, &["begin", "--no-passphrase"]), &voice);
     assert_eq!(errors, "");
     assert!(said.contains("Enter keeps it"), "{said}");
-    assert!(person.field("matters").is_empty(), "nothing counts before it is confirmed");
+    assert!(
+        person.field("matters").is_empty(),
+        "nothing counts before it is confirmed"
+    );
     // The entry check asks whether an act belongs here; the first choice keeps it.
     let (said, errors) = run(program(&person, &folder, &["begin", "--no-passphrase"]), "\n1\n");
     assert_eq!(errors, "");
@@ -86,7 +104,12 @@ fn a_recording_said_again_stands_in_place_of_the_first() {
     let (first, second) = (files.path().join("1.wav"), files.path().join("2.wav"));
     speak("my neighbour next door", &first);
     speak("my old teacher from school", &second);
-    let input = format!("{}/voice {}\n/voice {}\n\n", opening(), first.display(), second.display());
+    let input = format!(
+        "{}/voice {}\n/voice {}\n\n",
+        opening(),
+        first.display(),
+        second.display()
+    );
     run(program(&person, &folder, &["begin", "--no-passphrase"]), &input);
     let kept: Vec<_> = person.field("matters").iter().map(|words| plain(words)).collect();
     assert_eq!(kept, ["my old teacher from school"]);
@@ -117,10 +140,22 @@ fn spoken_commands_and_choices_do_what_they_say() {
         speak(text, &file);
         format!("/voice {}\n", file.display())
     };
-    let input = [opening(), say("help.wav", "Help please."), say("back.wav", "One back."), say("pause.wav", "Take a pause.")];
-    let (said, errors) = run(program(&person, &folder, &["begin", "--no-passphrase"]), &input.concat());
+    let input = [
+        opening(),
+        say("help.wav", "Help please."),
+        say("back.wav", "One back."),
+        say("pause.wav", "Take a pause."),
+    ];
+    let (said, errors) = run(
+        program(&person, &folder, &["begin", "--no-passphrase"]),
+        &input.concat(),
+    );
     assert_eq!(errors, "");
-    for heard in ["Type an answer and press Enter", "Back one question.", "Kept. Whenever you like"] {
+    for heard in [
+        "Type an answer and press Enter",
+        "Back one question.",
+        "Kept. Whenever you like",
+    ] {
         assert!(said.contains(heard), "{heard}: {said}");
     }
 }
@@ -132,17 +167,33 @@ fn what_is_missing_is_told_in_one_line_and_typing_goes_on() {
     let lost = empty.path().join("lost.wav");
     for (voice, told) in [
         (format!("/voice {}\n", lost.display()), "as a WAV recording"),
-        (format!("/voice {}\n", root().join("Cargo.toml").display()), "as a WAV recording"),
+        (
+            format!("/voice {}\n", root().join("Cargo.toml").display()),
+            "as a WAV recording",
+        ),
         ("/voice pause 9\n".to_owned(), "1.5 to 8 seconds"),
         ("/voice pause 3\n".to_owned(), "A pause of 3 seconds"),
     ] {
-        let input = if person.store().exists() { voice } else { opening() + &voice };
-        let (said, errors) = run(program(&person, empty.path(), &["begin", "--no-passphrase"]), &input);
+        let input = if person.store().exists() {
+            voice
+        } else {
+            opening() + &voice
+        };
+        let (said, errors) = run(
+            program(&person, empty.path(), &["begin", "--no-passphrase"]),
+            &input,
+        );
         assert!(said.contains(told), "{told}: {said}");
         assert_eq!(errors, "");
     }
-    run(program(&person, empty.path(), &["begin", "--no-passphrase"]), "Aunt Vera\n");
-    assert_eq!(person.field("matters").last().map(String::as_str), Some("Aunt Vera"));
+    run(
+        program(&person, empty.path(), &["begin", "--no-passphrase"]),
+        "Aunt Vera\n",
+    );
+    assert_eq!(
+        person.field("matters").last().map(String::as_str),
+        Some("Aunt Vera")
+    );
 }
 
 /// A spoken sitting that is watched as it goes.
@@ -165,12 +216,21 @@ impl Spoken {
         std::thread::spawn(move || {
             let mut bytes = [0; 4096];
             while let Ok(read) = stdout.read(&mut bytes) {
-                if read == 0 || sender.send(String::from_utf8_lossy(&bytes[..read]).into_owned()).is_err() {
+                if read == 0
+                    || sender
+                        .send(String::from_utf8_lossy(&bytes[..read]).into_owned())
+                        .is_err()
+                {
                     break;
                 }
             }
         });
-        Self { child, said, all: String::new(), seen: 0 }
+        Self {
+            child,
+            said,
+            all: String::new(),
+            seen: 0,
+        }
     }
 
     /// Waits until the program has said this, after what was waited for before; gives what it said up to there.
@@ -197,7 +257,12 @@ impl Spoken {
     fn end(mut self) -> String {
         let _ = self.child.kill();
         let mut errors = String::new();
-        self.child.stderr.take().unwrap().read_to_string(&mut errors).unwrap();
+        self.child
+            .stderr
+            .take()
+            .unwrap()
+            .read_to_string(&mut errors)
+            .unwrap();
         self.child.wait().unwrap();
         errors
     }
@@ -217,10 +282,21 @@ fn say(server: &Server, files: &Path, text: &str) {
 fn words_spoken_into_a_microphone_are_on_the_map_after_a_spoken_keep() {
     let Some(folder) = models() else { return };
     let (person, server, files) = (Person::new(), Server::start(), tempfile::tempdir().unwrap());
-    run(program(&person, &folder, &["begin", "--no-passphrase"]), &opening());
+    run(
+        program(&person, &folder, &["begin", "--no-passphrase"]),
+        &opening(),
+    );
     let kept = files.path().join("take.wav");
     let take = kept.to_str().unwrap();
-    let arguments = ["begin", "--no-passphrase", "--voice", "--pause", "1.5", "--keep-audio", take];
+    let arguments = [
+        "begin",
+        "--no-passphrase",
+        "--voice",
+        "--pause",
+        "1.5",
+        "--keep-audio",
+        take,
+    ];
     let mut sitting = Spoken::begin(&person, &server, &folder, &arguments);
     sitting.until("Listening");
     say(&server, files.path(), "my old teacher from school");
@@ -234,15 +310,26 @@ fn words_spoken_into_a_microphone_are_on_the_map_after_a_spoken_keep() {
     assert_eq!(sitting.end(), "", "sound libraries stay silent");
     let entries: Vec<_> = person.field("matters").iter().map(|words| plain(words)).collect();
     assert_eq!(entries, ["my old teacher from school"]);
-    assert!(wayfold::voice::wav::read(&kept).unwrap().seconds() > 2.0, "the recording that was asked for");
+    assert!(
+        wayfold::voice::wav::read(&kept).unwrap().seconds() > 2.0,
+        "the recording that was asked for"
+    );
 }
 
 #[test]
 fn a_server_that_dies_in_mid_sentence_loses_only_that_recording() {
     let Some(folder) = models() else { return };
     let (person, mut server) = (Person::new(), Server::start());
-    run(program(&person, &folder, &["begin", "--no-passphrase"]), &(opening() + "Aunt Vera\n"));
-    let mut sitting = Spoken::begin(&person, &server, &folder, &["begin", "--no-passphrase", "--voice"]);
+    run(
+        program(&person, &folder, &["begin", "--no-passphrase"]),
+        &(opening() + "Aunt Vera\n"),
+    );
+    let mut sitting = Spoken::begin(
+        &person,
+        &server,
+        &folder,
+        &["begin", "--no-passphrase", "--voice"],
+    );
     sitting.until("Listening");
     server.dies();
     sitting.until("The microphone went away.");

@@ -20,7 +20,10 @@ pub(crate) struct Aloud {
 impl Aloud {
     /// Finds a voice.
     pub(crate) fn open(language: &str) -> Result<Self, VoiceError> {
-        Ok(Self { speaker: Speaker::open(language)?, lines: Vec::new() })
+        Ok(Self {
+            speaker: Speaker::open(language)?,
+            lines: Vec::new(),
+        })
     }
 
     /// What stops the voice from where keys are read.
@@ -31,7 +34,10 @@ impl Aloud {
     /// Adds something to be read.
     pub(crate) fn add(&mut self, text: &str) {
         if text.chars().any(char::is_alphanumeric) {
-            self.lines.push(Line { text: text.to_owned(), pause: BREATH });
+            self.lines.push(Line {
+                text: text.to_owned(),
+                pause: BREATH,
+            });
         }
     }
 

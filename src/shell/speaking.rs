@@ -86,14 +86,18 @@ impl Speech {
 /// Where models are looked for: a folder named in the surroundings, the person's own, and the one beside the source.
 pub(crate) fn folders() -> Vec<PathBuf> {
     let named = env::var_os("WAYFOLD_MODELS").map(PathBuf::from);
-    let beside = env::current_exe().ok().and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
+    let beside = env::current_exe()
+        .ok()
+        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
     named.into_iter().chain([own_folder()]).chain(beside).collect()
 }
 
 /// The person's own folder for models.
 pub(crate) fn own_folder() -> PathBuf {
-    directories::ProjectDirs::from("", "", "wayfold")
-        .map_or_else(|| PathBuf::from("models"), |folders| folders.data_dir().join("models"))
+    directories::ProjectDirs::from("", "", "wayfold").map_or_else(
+        || PathBuf::from("models"),
+        |folders| folders.data_dir().join("models"),
+    )
 }
 
 /// What came of listening.
@@ -141,7 +145,10 @@ fn spoken(terminal: &mut Terminal, heard: Heard) -> Said {
 
 fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
     let hints = hints(house.kept.map());
-    let pause = house.manner.pause.or_else(|| house.kept.map().setting("voice-pause")?.parse().ok());
+    let pause = house
+        .manner
+        .pause
+        .or_else(|| house.kept.map().setting("voice-pause")?.parse().ok());
     let mut settings = Listening::default();
     if let Some(pause) = pause.filter(|pause| (1.5..=8.0).contains(pause)) {
         settings.pause = Duration::from_secs_f32(pause);
@@ -149,11 +156,19 @@ fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
     if house.manner.voice {
         settings.patience = PATIENCE;
     }
-    let House { terminal, speech, manner, .. } = house;
+    let House {
+        terminal,
+        speech,
+        manner,
+        ..
+    } = house;
     let (said, samples) = listen(terminal, speech.ear()?, &settings, &hints, manner.headphones)?;
     if let (Some(file), Some(samples)) = (&manner.keep_audio, samples) {
         let kept = keep_audio(&samples, file)?;
-        terminal.hint(&filled("voice.recording-kept", &[("file", &kept.display().to_string())]));
+        terminal.hint(&filled(
+            "voice.recording-kept",
+            &[("file", &kept.display().to_string())],
+        ));
     }
     Ok(said)
 }
@@ -170,11 +185,18 @@ pub(crate) fn listen(
     let microphone = Microphone::open()?;
     let keys = terminal.keys();
     // Without headphones the microphone would hear the guide, so the guide comes first, until a key is pressed.
-    let mut pressed = if headphones { begin_aloud(terminal) } else { read_out(terminal, &keys) };
-    if pressed.is_none() {
-        let listening = if terminal.screen().plain { "voice.listening-plain" } else { "voice.listening" };
-        terminal.hint_between(&keys, &phrase(listening));
-    }
+    let mut pressed = if headphones {
+        begin_aloud(terminal)
+    } else {
+        read_out(terminal, &keys)
+    };
+    let listening = if terminal.screen().plain {
+        "voice.listening-plain"
+    } else {
+        "voice.listening"
+    };
+    // It is told once sound really comes in, so that nobody speaks to a microphone that is still being opened.
+    let mut told = pressed.is_some();
     let stop = AtomicBool::new(pressed.is_some());
     let mut so_far = Zeroizing::new(String::new());
     let taken = ear.take_down(
@@ -183,6 +205,9 @@ pub(crate) fn listen(
         hints,
         &mut |during| match during {
             During::Level(level) => {
+                if !std::mem::replace(&mut told, true) {
+                    terminal.hint_between(&keys, &phrase(listening));
+                }
                 if let Some(key) = terminal.key(&keys) {
                     pressed = Some(key);
                     stop.store(true, Ordering::Relaxed);
@@ -240,24 +265,41 @@ fn read_out(terminal: &mut Terminal, keys: &Keys) -> Option<Key> {
 /// Writes the recording that a person asked to keep. No older file is replaced: the next free number goes behind the
 /// name.
 fn keep_audio(samples: &Samples, file: &Path) -> Result<PathBuf, VoiceError> {
-    let (stem, ending) = (file.file_stem().unwrap_or_default(), file.extension().unwrap_or_default());
+    let (stem, ending) = (
+        file.file_stem().unwrap_or_default(),
+        file.extension().unwrap_or_default(),
+    );
     let numbered = (2..1_000).map(|number| {
-        file.with_file_name(format!("{}-{number}", stem.to_string_lossy())).with_extension(ending)
+        file.with_file_name(format!("{}-{number}", stem.to_string_lossy()))
+            .with_extension(ending)
     });
     for path in std::iter::once(file.to_owned()).chain(numbered) {
         match wav::keep(samples, &path) {
-            Err(VoiceError::File { kind: std::io::ErrorKind::AlreadyExists, .. }) => {}
+            Err(VoiceError::File {
+                kind: std::io::ErrorKind::AlreadyExists,
+                ..
+            }) => {}
             kept => return kept.map(|()| path),
         }
     }
-    Err(VoiceError::File { path: file.to_owned(), kind: std::io::ErrorKind::AlreadyExists })
+    Err(VoiceError::File {
+        path: file.to_owned(),
+        kind: std::io::ErrorKind::AlreadyExists,
+    })
 }
 
 /// Names and words from the person's own map, which may well be said again.
 fn hints(map: &Map) -> Hints {
     let words = map.entries().iter().rev().map(|entry| entry.words.as_str());
-    let names = words.filter(|words| words.split_whitespace().count() <= 4).take(NAMES).map(str::to_owned).collect();
-    Hints { language: Some("en".to_owned()), names }
+    let names = words
+        .filter(|words| words.split_whitespace().count() <= 4)
+        .take(NAMES)
+        .map(str::to_owned)
+        .collect();
+    Hints {
+        language: Some("en".to_owned()),
+        names,
+    }
 }
 
 /// What is missing, in one line.
@@ -271,9 +313,10 @@ pub(crate) fn words(error: &VoiceError) -> String {
         }
         VoiceError::NotFinite => filled("voice.bad-file", &[("value", "")]),
         VoiceError::TooLong { .. } | VoiceError::TookTooLong => phrase("voice.too-long"),
-        VoiceError::NoMicrophone | VoiceError::MicrophoneBusy | VoiceError::NotAllowed | VoiceError::MicrophoneFormat => {
-            phrase("voice.no-microphone")
-        }
+        VoiceError::NoMicrophone
+        | VoiceError::MicrophoneBusy
+        | VoiceError::NotAllowed
+        | VoiceError::MicrophoneFormat => phrase("voice.no-microphone"),
         VoiceError::Unplugged => phrase("voice.unplugged"),
         VoiceError::NoSpeaker => phrase("voice.no-speaker"),
         VoiceError::Engine => phrase("voice.failed"),

@@ -194,10 +194,15 @@ const NUMBERS: [&[&str]; 13] = [
 ];
 
 /// Words that may stand around numbers without meaning anything of their own.
-const AROUND: &[&str] = &["number", "numbers", "choice", "option", "the", "one", "and", "a", "about", "say", "its", "it", "is"];
+const AROUND: &[&str] = &[
+    "number", "numbers", "choice", "option", "the", "one", "and", "a", "about", "say", "its", "it", "is",
+];
 
 fn value(word: &str) -> Option<usize> {
-    NUMBERS.iter().position(|ways| ways.contains(&word)).or_else(|| word.parse().ok())
+    NUMBERS
+        .iter()
+        .position(|ways| ways.contains(&word))
+        .or_else(|| word.parse().ok())
 }
 
 /// The number that was said, if nothing else was.
@@ -221,7 +226,11 @@ pub fn spoken_number(text: &str, from: usize, to: usize) -> Option<usize> {
     };
     let words: Vec<&str> = match words {
         [lone] => vec![lone],
-        many => many.iter().copied().filter(|word| *word == "one" || !AROUND.contains(word)).collect(),
+        many => many
+            .iter()
+            .copied()
+            .filter(|word| *word == "one" || !AROUND.contains(word))
+            .collect(),
     };
     match words.as_slice() {
         [lone] => value(lone).filter(|number| (from..=to).contains(number)),

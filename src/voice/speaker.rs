@@ -157,7 +157,10 @@ impl Stopper {
     }
 
     fn now(&self) -> Turn {
-        Turn { stopper: self.clone(), began: self.0.load(Ordering::Relaxed) }
+        Turn {
+            stopper: self.clone(),
+            began: self.0.load(Ordering::Relaxed),
+        }
     }
 }
 

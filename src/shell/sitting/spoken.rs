@@ -25,7 +25,14 @@ use crate::voice::command::Word;
 use crate::voice::split_entries;
 
 /// What can be said at any prompt.
-const ANYWHERE: [Word; 6] = [Word::Back, Word::Skip, Word::Pause, Word::Help, Word::Crisis, Word::Ground];
+const ANYWHERE: [Word; 6] = [
+    Word::Back,
+    Word::Skip,
+    Word::Pause,
+    Word::Help,
+    Word::Crisis,
+    Word::Ground,
+];
 
 /// How what was heard is read.
 #[derive(Debug, PartialEq, Eq)]
@@ -67,7 +74,9 @@ impl Sitting<'_> {
     }
 
     fn tell(&mut self, said: &str) {
-        self.house.terminal.hint(&filled("voice.heard", &[("words", said)]));
+        self.house
+            .terminal
+            .hint(&filled("voice.heard", &[("words", said)]));
     }
 
     fn words(&mut self, heard: &voice::Heard, said: Zeroizing<String>) -> Heard {
@@ -76,7 +85,8 @@ impl Sitting<'_> {
             Wait::Entry { .. } => {
                 let parts: Vec<_> = split_entries(&said).into_iter().map(Zeroizing::new).collect();
                 if parts.len() > 1 && self.one_by_one(&parts) {
-                    self.queue.extend(parts.into_iter().map(|part| (Some(said.clone()), part)));
+                    self.queue
+                        .extend(parts.into_iter().map(|part| (Some(said.clone()), part)));
                     return Heard::Again;
                 }
             }
@@ -87,9 +97,15 @@ impl Sitting<'_> {
                 return Heard::Input(Input::Answer(screened));
             }
         }
-        let doubtful: Vec<_> = heard.doubtful.iter().filter_map(|range| heard.text.get(range.clone())).collect();
+        let doubtful: Vec<_> = heard
+            .doubtful
+            .iter()
+            .filter_map(|range| heard.text.get(range.clone()))
+            .collect();
         if !doubtful.is_empty() && !self.house.terminal.mark(&doubtful) {
-            self.house.terminal.hint(&filled("voice.doubtful", &[("words", &doubtful.join(", "))]));
+            self.house
+                .terminal
+                .hint(&filled("voice.doubtful", &[("words", &doubtful.join(", "))]));
         }
         Heard::Input(Input::Heard(screened))
     }
@@ -109,7 +125,13 @@ impl Sitting<'_> {
         }
         let answer = self.short_answer();
         let choices: Vec<&str> = names.iter().map(String::as_str).collect();
-        match command::spoken(&answer, Accepted { words: &[], choices: &choices }) {
+        match command::spoken(
+            &answer,
+            Accepted {
+                words: &[],
+                choices: &choices,
+            },
+        ) {
             Spoken::Sure(Meant::Choice(at)) => meant.get(at).map_or(Reading::Words, |meant| sure(*meant)),
             _ => Reading::Near(Vec::new()),
         }
@@ -117,7 +139,11 @@ impl Sitting<'_> {
 
     /// Yes or no, typed or spoken; Enter is a yes.
     pub(super) fn yes(&mut self) -> bool {
-        let hint = if self.house.manner.voice { "voice.say-yes" } else { "prompt.several-ask" };
+        let hint = if self.house.manner.voice {
+            "voice.say-yes"
+        } else {
+            "prompt.several-ask"
+        };
         self.house.terminal.hint(&phrase(hint));
         !self.short_answer().trim().to_lowercase().starts_with('n')
     }
@@ -145,9 +171,10 @@ impl Sitting<'_> {
             Word::Ground => self.obey(&Slash::Ground),
             Word::Done => Ok(Heard::Input(Input::Answer(safety::screen("")))),
             Word::Keep => match &self.stepped.prompt.wait {
-                Wait::Confirm { text } => {
-                    Ok(Heard::Input(Input::Answer(safety::screen_spoken(text.as_str(), text.as_str()))))
-                }
+                Wait::Confirm { text } => Ok(Heard::Input(Input::Answer(safety::screen_spoken(
+                    text.as_str(),
+                    text.as_str(),
+                )))),
                 _ => Ok(Heard::Again),
             },
             Word::Again => {
@@ -161,7 +188,9 @@ impl Sitting<'_> {
 /// The choices of a prompt, as they are shown.
 fn labels(wait: &Wait) -> Vec<String> {
     match wait {
-        Wait::Choose { options } | Wait::Pick { options, .. } => options.iter().map(|one| one.label.clone()).collect(),
+        Wait::Choose { options } | Wait::Pick { options, .. } => {
+            options.iter().map(|one| one.label.clone()).collect()
+        }
         Wait::Deliberate { word } => vec![word.clone()],
         _ => Vec::new(),
     }
@@ -190,7 +219,11 @@ fn read(wait: &Wait, said: &str) -> Reading {
                 return Reading::Answer(number.to_string());
             }
         }
-        Wait::Pick { options: places, many: true, .. } => {
+        Wait::Pick {
+            options: places,
+            many: true,
+            ..
+        } => {
             if let Some(numbers) = command::spoken_numbers(said, places.len()) {
                 let numbers: Vec<_> = numbers.iter().map(ToString::to_string).collect();
                 return Reading::Answer(numbers.join(" "));
@@ -200,18 +233,33 @@ fn read(wait: &Wait, said: &str) -> Reading {
         // The word goes on only when it is said in full, and is given as it would be typed.
         Wait::Deliberate { word } => {
             options.clear();
-            if said.trim_matches(|c: char| !c.is_alphanumeric()).eq_ignore_ascii_case(word) {
+            if said
+                .trim_matches(|c: char| !c.is_alphanumeric())
+                .eq_ignore_ascii_case(word)
+            {
                 return Reading::Answer(word.clone());
             }
         }
         _ => {}
     }
-    let by_word = command::spoken(said, Accepted { words: &[], choices: &short });
+    let by_word = command::spoken(
+        said,
+        Accepted {
+            words: &[],
+            choices: &short,
+        },
+    );
     if let Spoken::Sure(meant @ Meant::Choice(_)) = by_word {
         return sure(meant);
     }
     let choices: Vec<&str> = options.iter().map(String::as_str).collect();
-    match command::spoken(said, Accepted { words: &words, choices: &choices }) {
+    match command::spoken(
+        said,
+        Accepted {
+            words: &words,
+            choices: &choices,
+        },
+    ) {
         Spoken::Sure(meant) => sure(meant),
         Spoken::Ask(meant) => Reading::Near(meant),
         Spoken::None => Reading::Words,
@@ -225,7 +273,12 @@ mod tests {
     use crate::map::Field;
 
     fn offered(list: &[(&str, &str)]) -> Vec<Offered> {
-        list.iter().map(|(word, label)| Offered { word: (*word).to_owned(), label: (*label).to_owned() }).collect()
+        list.iter()
+            .map(|(word, label)| Offered {
+                word: (*word).to_owned(),
+                label: (*label).to_owned(),
+            })
+            .collect()
     }
 
     fn answer(text: &str) -> Reading {
@@ -234,34 +287,50 @@ mod tests {
 
     #[test]
     fn choices_numbers_and_lists_are_answers() {
-        let choose = Wait::Choose { options: offered(&[("yes", "Yes, I would"), ("not sure", "I am not sure yet")]) };
+        let choose = Wait::Choose {
+            options: offered(&[("yes", "Yes, I would"), ("not sure", "I am not sure yet")]),
+        };
         assert_eq!(read(&choose, "Yes."), answer("1"));
         assert_eq!(read(&choose, "Not sure."), answer("2"));
         assert_eq!(read(&choose, "Two."), answer("2"));
         assert_eq!(read(&choose, "Skip it."), Reading::Command(Word::Skip));
         assert_eq!(read(&choose, "The weather is nice."), Reading::Words);
         let options = offered(&[("", "my brother"), ("", "the choir"), ("", "being patient")]);
-        let pick = Wait::Pick { options, many: true, may_add: None };
+        let pick = Wait::Pick {
+            options,
+            many: true,
+            may_add: None,
+        };
         assert_eq!(read(&pick, "One and three."), answer("1 3"));
         assert_eq!(read(&pick, "The choir."), answer("2"));
-        assert_eq!(read(&Wait::Number { from: 0, to: 10 }, "Seven out of ten."), answer("7"));
+        assert_eq!(
+            read(&Wait::Number { from: 0, to: 10 }, "Seven out of ten."),
+            answer("7")
+        );
         assert_eq!(read(&Wait::Number { from: 0, to: 10 }, "Twelve."), Reading::Words);
     }
 
     #[test]
     fn what_only_some_prompts_accept_is_words_elsewhere() {
-        let entry = Wait::Entry { field: Field::Matters, kind: None };
+        let entry = Wait::Entry {
+            field: Field::Matters,
+            kind: None,
+        };
         assert_eq!(read(&entry, "Done."), Reading::Command(Word::Done));
         assert_eq!(read(&entry, "Keep it."), Reading::Words);
         assert_eq!(read(&entry, "My sister."), Reading::Words);
-        let ready = Wait::Deliberate { word: "ready".to_owned() };
+        let ready = Wait::Deliberate {
+            word: "ready".to_owned(),
+        };
         assert_eq!(read(&ready, "Ready."), answer("ready"));
         assert_eq!(read(&ready, "One."), Reading::Words);
     }
 
     #[test]
     fn no_command_is_taken_for_danger() {
-        for said in ["Back.", "Skip.", "Pause.", "Help.", "Ground.", "Keep it.", "Again.", "Done.", "Yes.", "No."] {
+        for said in [
+            "Back.", "Skip.", "Pause.", "Help.", "Ground.", "Keep it.", "Again.", "Done.", "Yes.", "No.",
+        ] {
             assert!(safety::screen_spoken(said, said).level() < Level::Pause, "{said}");
         }
     }

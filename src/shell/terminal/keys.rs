@@ -57,7 +57,9 @@ impl Terminal {
                 (KeyCode::Enter, _) => Some(Key::Enter),
                 (KeyCode::Char('g'), KeyModifiers::CONTROL) => Some(Key::Hide),
                 (KeyCode::Char('c' | 'd'), KeyModifiers::CONTROL) | (KeyCode::Esc, _) => Some(Key::Drop),
-                (KeyCode::Char(letter), KeyModifiers::NONE | KeyModifiers::SHIFT) => Some(Key::Letter(letter)),
+                (KeyCode::Char(letter), KeyModifiers::NONE | KeyModifiers::SHIFT) => {
+                    Some(Key::Letter(letter))
+                }
                 _ => None,
             },
             _ => None,
@@ -68,8 +70,15 @@ impl Terminal {
     pub(crate) fn level(&mut self, keys: &Keys, loudness: f32, words: &str) {
         if keys.0 && !self.plain {
             let full = if self.screen.unicode { "\u{2501}" } else { "=" };
-            let filled = (0_u8..20).filter(|step| loudness * 20.0 > f32::from(*step)).count();
-            let _ = write!(self.out, "\r  {}{}", full.repeat(filled), " ".repeat(BAR - filled));
+            let filled = (0_u8..20)
+                .filter(|step| loudness * 20.0 > f32::from(*step))
+                .count();
+            let _ = write!(
+                self.out,
+                "\r  {}{}",
+                full.repeat(filled),
+                " ".repeat(BAR - filled)
+            );
             let room = self.screen.columns.saturating_sub(BAR + 6);
             let _ = write!(self.out, "  {}\u{1b}[K", last_part(&shown(words), room));
             let _ = self.out.flush();

@@ -23,7 +23,12 @@ impl Terminal {
         let coloured = self.screen.colour;
         match &mut self.reader {
             Reader::Editor { editor, .. } if coloured => {
-                editor.set_helper(Some(Marks(words.iter().map(|word| Zeroizing::new((*word).to_owned())).collect())));
+                editor.set_helper(Some(Marks(
+                    words
+                        .iter()
+                        .map(|word| Zeroizing::new((*word).to_owned()))
+                        .collect(),
+                )));
                 true
             }
             Reader::Editor { .. } | Reader::Lines(_) => false,
@@ -73,7 +78,10 @@ mod tests {
     #[test]
     fn only_doubtful_words_are_underlined() {
         let doubtful = [Zeroizing::new("jonah.".to_owned())];
-        assert_eq!(marked("my brother jonah.", &doubtful), "my brother \u{1b}[4mjonah.\u{1b}[24m");
+        assert_eq!(
+            marked("my brother jonah.", &doubtful),
+            "my brother \u{1b}[4mjonah.\u{1b}[24m"
+        );
         assert_eq!(marked("my brother  Jonas", &doubtful), "my brother  Jonas");
     }
 }
