@@ -172,7 +172,17 @@ fn a_sitting_is_read_aloud_and_its_last_words_to_their_end() {
 #[test]
 fn a_missing_voice_is_told_once_and_the_sitting_goes_on() {
     let person = crate::program::Person::new();
-    let shown = person.says(&["begin", "--aloud"], "yes\n");
+    let mut command = person.command(&["begin", "--no-passphrase", "--aloud"]);
+    // A folder without programs, so that no speaking program is found either.
+    command.env("PATH", person.folder());
+    command
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped());
+    let mut child = command.spawn().unwrap();
+    child.stdin.take().unwrap().write_all(b"yes\n").unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    let shown = String::from_utf8(output.stdout).unwrap();
     assert_eq!(shown.matches("No speech service was found").count(), 1, "{shown}");
     assert!(shown.contains("Press Enter to go on."), "{shown}");
 }
