@@ -11,6 +11,7 @@ mod hiding;
 mod insight;
 mod layers;
 mod offline;
+mod phrases;
 mod picture_browser;
 mod picture_files;
 mod picture_maps;
@@ -36,4 +37,8 @@ mod voice_files;
 mod voice_hear;
 mod voice_microphone;
 mod voice_model;
+#[cfg(feature = "voice")]
+mod voice_server;
+#[cfg(feature = "voice")]
+mod voice_sitting;
 mod voice_speaker;

@@ -17,7 +17,7 @@ const MAY_USE: [(&str, &[&str]); 9] = [
     ("picture", &["page"]),
 ];
 
-fn files_below(folder: &Path) -> Vec<PathBuf> {
+pub(crate) fn files_below(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();

@@ -1,14 +1,28 @@
 //! The voice room: what needs no model and no sound device here, the rest in the files beside it.
 //!
-//! Tests that hear or convert need the speech models. `./scripts/test` fetches them and names their folder in
-//! `WAYFOLD_MODELS`; where that is set everything must be there, where it is not those tests have nothing to do.
+//! Tests that hear or convert need the speech models. `./scripts/test` fetches them; where they could not be had it
+//! says so by `WAYFOLD_NO_MODELS`, and only then do those tests have nothing to do.
 
 use std::path::PathBuf;
 use std::process::Command;
 
-/// The folder of the speech models, if this machine was set up with them.
+/// The folder of the speech models: the one named in `WAYFOLD_MODELS`, else `models` beside the source. `None` only
+/// where the program was built without speech or the set-up could not bring any.
+#[expect(clippy::print_stderr, reason = "a test that had nothing to hear says so")]
 pub(crate) fn models() -> Option<PathBuf> {
-    std::env::var_os("WAYFOLD_MODELS").map(PathBuf::from)
+    let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("models");
+    let folder = std::env::var_os("WAYFOLD_MODELS").map_or_else(beside, PathBuf::from);
+    if folder.join("ggml-base-q8_0.bin").is_file() {
+        return Some(folder);
+    }
+    let without = std::env::var_os("WAYFOLD_NO_MODELS").is_some() || !wayfold::voice::built();
+    assert!(
+        without,
+        "no speech models in {}: run ./scripts/test",
+        folder.display()
+    );
+    eprintln!("There are no speech models here, so this test had nothing to hear.");
+    None
 }
 
 pub(crate) fn data(name: &str) -> PathBuf {

@@ -39,81 +39,15 @@ mod private_server {
     use super::VoiceError;
     use crate::voice::data;
     use crate::voice::models;
+    use crate::voice_server::Server;
+    use crate::voice_server::surroundings;
 
     /// Set in the process that listens.
     const LISTENER: &str = "WAYFOLD_TEST_LISTENER";
 
-    struct Ends(Child);
-
-    impl Drop for Ends {
-        fn drop(&mut self) {
-            let _ = self.0.kill();
-            let _ = self.0.wait();
-        }
-    }
-
-    struct Server {
-        daemon: Ends,
-        folder: tempfile::TempDir,
-    }
-
-    impl Server {
-        fn start() -> Self {
-            let folder = tempfile::tempdir().unwrap();
-            let configuration = "pcm.!default { type pulse }\nctl.!default { type pulse }\n";
-            std::fs::write(folder.path().join("sound.conf"), configuration).unwrap();
-            let socket = folder.path().join("native");
-            let mut command = Command::new("pulseaudio");
-            command.args([
-                "-n",
-                "--daemonize=no",
-                "--exit-idle-time=-1",
-                "--use-pid-file=no",
-                "--disable-shm=yes",
-            ]);
-            command.arg("--load=module-null-sink sink_name=room rate=48000 channels=2");
-            let protocol = "module-native-protocol-unix auth-anonymous=1 socket=";
-            command.arg(format!("--load={protocol}{}", socket.display()));
-            surroundings(&mut command, folder.path());
-            command.stdout(Stdio::null()).stderr(Stdio::null());
-            let daemon = Ends(command.spawn().expect("pulseaudio is installed"));
-            while !socket.exists() {
-                std::thread::sleep(Duration::from_millis(20));
-            }
-            Self { daemon, folder }
-        }
-
-        /// This test's own process again, as the one that listens.
-        fn listener(&self, test: &str) -> Child {
-            listener(test, self.folder.path())
-        }
-
-        fn play(&self, file: &Path) {
-            let mut command = Command::new("paplay");
-            surroundings(&mut command, self.folder.path());
-            assert!(
-                command
-                    .arg(file)
-                    .status()
-                    .expect("pulseaudio-utils is installed")
-                    .success()
-            );
-        }
-    }
-
-    fn surroundings(command: &mut Command, folder: &Path) {
-        command
-            .env("HOME", folder)
-            .env("XDG_RUNTIME_DIR", folder)
-            .env("PULSE_RUNTIME_PATH", folder);
-        command.env(
-            "PULSE_SERVER",
-            format!("unix:{}", folder.join("native").display()),
-        );
-        command
-            .env("PULSE_SOURCE", "room.monitor")
-            .env("PULSE_SINK", "room");
-        command.env("ALSA_CONFIG_PATH", folder.join("sound.conf"));
+    /// This test's own process again, as the one that listens.
+    fn listener_of(server: &Server, test: &str) -> Child {
+        listener(test, server.folder())
     }
 
     fn listener(test: &str, folder: &Path) -> Child {
@@ -212,7 +146,10 @@ mod private_server {
             return listen();
         }
         let server = Server::start();
-        let mut child = server.listener("a_reading_comes_through_word_for_word_and_ends_at_the_pause");
+        let mut child = listener_of(
+            &server,
+            "a_reading_comes_through_word_for_word_and_ends_at_the_pause",
+        );
         let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
         until_listening(&mut lines);
         server.play(&data("lv_0930.wav"));
@@ -235,10 +172,10 @@ mod private_server {
             return listen();
         }
         let mut server = Server::start();
-        let mut child = server.listener("a_server_that_dies_in_mid_sentence_is_told_as_unplugged");
+        let mut child = listener_of(&server, "a_server_that_dies_in_mid_sentence_is_told_as_unplugged");
         let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
         until_listening(&mut lines);
-        server.daemon.0.kill().unwrap();
+        server.dies();
         assert_eq!(answer(&mut lines), format!("{:?}", VoiceError::Unplugged));
         assert_eq!(wrote_to_standard_error(child), "", "sound libraries stay silent");
     }

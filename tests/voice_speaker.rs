@@ -143,6 +143,51 @@ fn stopping_cancels_the_message_and_the_lines_after_it() {
 }
 
 #[test]
+fn a_sitting_is_read_aloud_and_its_last_words_to_their_end() {
+    let person = crate::program::Person::new();
+    let socket = person.folder().join("speech");
+    let listener = UnixListener::bind(&socket).unwrap();
+    let (sender, told) = std::sync::mpsc::channel();
+    // Each reading is a client of its own.
+    std::thread::spawn(move || while sender.send(service(&listener)).is_ok() {});
+    let mut command = person.command(&["begin", "--no-passphrase", "--aloud"]);
+    command.env("SPEECHD_ADDRESS", format!("unix_socket:{}", socket.display()));
+    let mut child = command
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(b"yes\n").unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    let shown = String::from_utf8(output.stdout).unwrap();
+    assert!(!shown.contains("No speech service"), "{shown}");
+    let read: Vec<String> = std::iter::from_fn(|| told.recv_timeout(Duration::from_millis(500)).ok())
+        .flatten()
+        .collect();
+    let last = "Kept. Whenever you like, wayfold begin goes on from here.";
+    assert!(read.iter().any(|line| line == last), "{read:?}");
+}
+
+#[test]
+fn a_missing_voice_is_told_once_and_the_sitting_goes_on() {
+    let person = crate::program::Person::new();
+    let mut command = person.command(&["begin", "--no-passphrase", "--aloud"]);
+    // A folder without programs, so that no speaking program is found either.
+    command.env("PATH", person.folder());
+    command
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped());
+    let mut child = command.spawn().unwrap();
+    child.stdin.take().unwrap().write_all(b"yes\n").unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    let shown = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(shown.matches("No speech service was found").count(), 1, "{shown}");
+    assert!(shown.contains("Press Enter to go on."), "{shown}");
+}
+
+#[test]
 fn a_missing_program_is_an_error_and_a_language_is_no_option() {
     let unknown = Speaker::through(Service::Program("not-a-speaking-program"), "en");
     assert_eq!(unknown.unwrap_err(), wayfold::voice::VoiceError::NoSpeaker);

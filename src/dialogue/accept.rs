@@ -42,7 +42,7 @@ impl Run<'_> {
                 self.state.watch.topics.push(finding.topic);
             }
         }
-        let level = if self.met(found) {
+        let level = if self.met(found, heard) {
             Level::None
         } else {
             self.state.watch.quiet.level(&screened)
@@ -65,9 +65,11 @@ impl Run<'_> {
     }
 
     /// Whether a finding of this urgency was already answered for the words that are being asked about; notes it.
-    fn met(&mut self, found: Level) -> bool {
+    ///
+    /// Words that were said again are new words, whatever stood there before.
+    fn met(&mut self, found: Level, heard: bool) -> bool {
         let Some(top) = self.top() else { return false };
-        let about_them = matches!(top.phase, Phase::Doubt(_) | Phase::Rewording(_) | Phase::Heard(_));
+        let about_them = !heard && matches!(top.phase, Phase::Doubt(_) | Phase::Rewording(_) | Phase::Heard(_));
         let before = top.met.filter(|_| about_them);
         top.met = before.max(Some(found));
         before.is_some_and(|before| found <= before)
@@ -92,6 +94,11 @@ impl Run<'_> {
         }
         let blank = said::is_blank(words.as_str());
         match self.state.top().map(|top| top.phase.clone()) {
+            // Said again: the new words stand in place of the old, and are confirmed like them.
+            Some(Phase::Heard(_) | Phase::Rewording(_)) if heard && !blank => {
+                self.phase(Phase::Heard(words));
+                Ok(())
+            }
             Some(Phase::Heard(_)) => {
                 self.phase(Phase::Waiting);
                 if blank { Ok(()) } else { self.take_at_node(words) }

@@ -59,15 +59,30 @@ pub(crate) struct Manner {
     /// Plain lines: no colour, no drawing, each thing once. Good for screen readers and small screens.
     #[arg(long, global = true, env = "WAYFOLD_PLAIN", help_heading = "Manner")]
     pub(crate) plain: bool,
-    /// Listen at every entry prompt.
+    /// Listen at every prompt.
     #[arg(long, global = true, help_heading = "Manner")]
     pub(crate) voice: bool,
     /// Read prompts aloud.
     #[arg(long, global = true, help_heading = "Manner")]
     pub(crate) aloud: bool,
+    /// With --voice and --aloud: you wear headphones, so speaking stops the reading.
+    #[arg(long, global = true, help_heading = "Manner")]
+    pub(crate) headphones: bool,
+    /// The silence after your words that ends listening, in seconds from 1.5 to 8; otherwise 2.5.
+    #[arg(long, global = true, value_name = "SECONDS", value_parser = pause, help_heading = "Manner")]
+    pub(crate) pause: Option<f32>,
+    /// Keep what the microphone records in this WAV file; otherwise no recording is ever kept.
+    #[arg(long, global = true, value_name = "FILE", help_heading = "Manner")]
+    pub(crate) keep_audio: Option<PathBuf>,
     /// Use this speech model (a ggml Whisper file).
     #[arg(long, global = true, value_name = "FILE", env = "WAYFOLD_MODEL", help_heading = "Manner")]
     pub(crate) model: Option<PathBuf>,
+}
+
+/// A pause in seconds, from 1.5 to 8.
+pub(crate) fn pause(text: &str) -> Result<f32, String> {
+    let seconds = text.trim().parse().ok().filter(|seconds| (1.5..=8.0).contains(seconds));
+    seconds.ok_or_else(|| "a pause is 1.5 to 8 seconds".to_owned())
 }
 
 /// The commands.

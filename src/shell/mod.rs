@@ -1,5 +1,6 @@
 //! The program as a person meets it: arguments, the sitting, the terminal, the wording of errors.
 
+mod aloud;
 mod anchor;
 mod arguments;
 mod changes;

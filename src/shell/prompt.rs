@@ -52,15 +52,6 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
     }
 }
 
-/// Whether words of the person's own fit here, so that they can be spoken.
-pub(crate) fn can_be_spoken(wait: &Wait) -> bool {
-    match wait {
-        Wait::Words | Wait::Entry { .. } => true,
-        Wait::Pick { may_add, may_say, .. } => may_add.is_some() || *may_say,
-        _ => false,
-    }
-}
-
 /// What to say when an answer does not fit the prompt. Nothing is lost; the same prompt stands.
 pub(crate) fn wrong(wrong: &WrongInput, wait: &Wait) -> String {
     match wrong {

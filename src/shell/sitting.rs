@@ -3,6 +3,8 @@
 //! An answer, the facts it made and the place it led to are kept as one batch before the next prompt is shown. So
 //! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
 
+mod spoken;
+
 use std::collections::VecDeque;
 
 use zeroize::Zeroizing;
@@ -18,7 +20,6 @@ use crate::dialogue::step;
 use crate::map::EventId;
 use crate::map::SittingId;
 use crate::map::What;
-use crate::safety::Level;
 use crate::safety::Screened;
 use crate::shell::House;
 use crate::shell::containing;
@@ -28,9 +29,10 @@ use crate::shell::prompt;
 use crate::shell::show;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
+use crate::shell::speaking;
+use crate::shell::speaking::Said;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
-use crate::voice::split_entries;
 
 /// How a sitting came to stop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -202,8 +204,14 @@ impl<'a> Sitting<'a> {
             Wait::Confirm { text } if self.house.terminal.is_interactive() => text.as_str().to_owned(),
             _ => String::new(),
         };
-        let line = if self.house.manner.voice && prompt::can_be_spoken(&self.stepped.prompt.wait) {
-            Line::Typed(Zeroizing::new("/voice".to_owned()))
+        let line = if self.house.manner.voice {
+            match speaking::hear(self.house, None) {
+                Said::Words(heard) => return self.heard(&heard),
+                Said::Types(begun) if begun.is_empty() => self.house.terminal.ask(&given),
+                Said::Types(begun) => self.house.terminal.ask(&begun),
+                Said::Nothing => self.house.terminal.ask(&given),
+                Said::Hide => Line::Hide,
+            }
         } else {
             self.house.terminal.ask(&given)
         };
@@ -237,11 +245,7 @@ impl<'a> Sitting<'a> {
         for (place, part) in parts.iter().enumerate() {
             terminal.option(place + 1, part);
         }
-        terminal.hint(&phrase("prompt.several-ask"));
-        match terminal.ask("") {
-            Line::Typed(line) => !line.trim().to_lowercase().starts_with('n'),
-            Line::Closed | Line::Hide => false,
-        }
+        self.yes()
     }
 
     /// Every word goes through here before anything else happens to it. A bare Enter where a text stands to be
@@ -263,36 +267,16 @@ impl<'a> Sitting<'a> {
             Slash::Pause => Ok(Heard::Stop(Stopped::Paused)),
             Slash::Ground => Ok(Heard::Input(Input::Ground)),
             Slash::Hide => self.hide(),
-            Slash::Voice(file) => Ok(self.spoken(file.as_deref())),
+            Slash::Voice(file) => match speaking::hear(self.house, file.as_deref()) {
+                Said::Words(heard) => self.heard(&heard),
+                Said::Types(_) | Said::Nothing => Ok(Heard::Again),
+                Said::Hide => self.hide(),
+            },
             other => {
                 slash::obey(self.house, other)?;
                 Ok(Heard::Again)
             }
         }
-    }
-
-    fn spoken(&mut self, file: Option<&std::path::Path>) -> Heard {
-        if !prompt::can_be_spoken(&self.stepped.prompt.wait) {
-            self.house.terminal.say(&phrase("voice.only-entries"));
-            return Heard::Again;
-        }
-        match crate::shell::speaking::hear(self.house, file) {
-            Some(heard) => self.heard(heard),
-            None => Heard::Again,
-        }
-    }
-
-    /// Spoken words are shown to be kept, edited or said again. Several entries in one breath are offered one by one,
-    /// unless there is danger in them: that comes first.
-    fn heard(&mut self, heard: Zeroizing<String>) -> Heard {
-        let screened = containing::screen_spoken(&heard, &heard);
-        let parts: Vec<_> = split_entries(&heard).into_iter().map(Zeroizing::new).collect();
-        let several = parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. });
-        if several && screened.level() < Level::Pause && self.one_by_one(&parts) {
-            self.queue.extend(parts.into_iter().map(|part| (Some(heard.clone()), part)));
-            return Heard::Again;
-        }
-        Heard::Input(Input::Heard(screened))
     }
 
     /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.

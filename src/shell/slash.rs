@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use crate::map::What;
 use crate::shell::House;
+use crate::shell::arguments;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::idle::Choice;
@@ -31,6 +32,8 @@ pub(crate) enum Slash {
     Map,
     /// Speak, or read a recording.
     Voice(Option<PathBuf>),
+    /// How long a pause ends listening, as typed.
+    VoicePause(String),
     /// Change the country.
     Region(String),
     /// Clear the screen now.
@@ -46,7 +49,7 @@ pub(crate) enum Slash {
 }
 
 /// Every command with the name of the phrase that says what it does.
-const MEANINGS: [(&str, &str); 13] = [
+const MEANINGS: [(&str, &str); 14] = [
     ("/back", "help.back"),
     ("/skip", "help.skip"),
     ("/pause", "help.pause"),
@@ -55,6 +58,7 @@ const MEANINGS: [(&str, &str); 13] = [
     ("/map", "help.map"),
     ("/voice", "help.voice"),
     ("/voice FILE.wav", "help.voice-file"),
+    ("/voice pause 3", "help.voice-pause"),
     ("/region NZ", "help.region"),
     ("/hide, Ctrl-G", "help.hide"),
     ("/hide keep, drop", "help.hide-choice"),
@@ -77,6 +81,7 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
         ("ground", _) => Slash::Ground,
         ("map", _) => Slash::Map,
         ("voice", "") => Slash::Voice(None),
+        ("voice", value) if value.starts_with("pause ") => Slash::VoicePause(value["pause ".len()..].trim().to_owned()),
         ("voice", file) => Slash::Voice(Some(PathBuf::from(file))),
         ("region", code) => Slash::Region(code.to_owned()),
         ("hide", "keep") => Slash::HideChoice("keep"),
@@ -110,6 +115,15 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
             house.terminal.say(&phrase(&format!("check.{choice}")));
         }
         Slash::Lock(minutes) => lock(house, minutes)?,
+        Slash::VoicePause(seconds) => match arguments::pause(seconds) {
+            Ok(_) => {
+                choose(house, "voice-pause", seconds)?;
+                // What is chosen now counts more than what was asked for when the program began.
+                house.manner.pause = None;
+                house.terminal.say(&filled("voice.pause-kept", &[("seconds", seconds)]));
+            }
+            Err(_) => house.terminal.say(&phrase("voice.pause-range")),
+        },
         Slash::Unknown(word) => house.terminal.say(&filled("prompt.unknown-command", &[("value", word)])),
         Slash::Back | Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide | Slash::Voice(_) => {}
     }
@@ -149,6 +163,7 @@ mod tests {
     #[test]
     fn commands_take_their_values() {
         assert_eq!(read("/voice my take.wav"), Some(Slash::Voice(Some(PathBuf::from("my take.wav")))));
+        assert_eq!(read("/voice pause 3"), Some(Slash::VoicePause("3".to_owned())));
         assert_eq!(read("/BACK"), Some(Slash::Back));
         assert_eq!(read("/hide drop"), Some(Slash::HideChoice("drop")));
     }

@@ -6,6 +6,7 @@ use std::path::Path;
 use std::path::PathBuf;
 use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering;
+use std::time::Duration;
 
 use zeroize::Zeroizing;
 
@@ -15,8 +16,10 @@ use crate::shell::arguments::Manner;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Key;
+use crate::shell::terminal::Keys;
+use crate::shell::terminal::Terminal;
+use crate::voice::During;
 use crate::voice::Ear;
-use crate::voice::Ended;
 use crate::voice::Heard;
 use crate::voice::Hints;
 use crate::voice::Listening;
@@ -26,6 +29,9 @@ use crate::voice::Samples;
 use crate::voice::VoiceError;
 use crate::voice::model;
 use crate::voice::wav;
+
+/// How long a spoken sitting waits for a first word.
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// How many names and words from the map are told to the ear.
 const NAMES: usize = 40;
@@ -80,96 +86,220 @@ impl Speech {
 /// Where models are looked for: a folder named in the surroundings, the person's own, and the one beside the source.
 pub(crate) fn folders() -> Vec<PathBuf> {
     let named = env::var_os("WAYFOLD_MODELS").map(PathBuf::from);
-    let beside = env::current_exe().ok().and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
+    let beside = env::current_exe()
+        .ok()
+        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
     named.into_iter().chain([own_folder()]).chain(beside).collect()
 }
 
 /// The person's own folder for models.
 pub(crate) fn own_folder() -> PathBuf {
-    directories::ProjectDirs::from("", "", "wayfold")
-        .map_or_else(|| PathBuf::from("models"), |folders| folders.data_dir().join("models"))
+    directories::ProjectDirs::from("", "", "wayfold").map_or_else(
+        || PathBuf::from("models"),
+        |folders| folders.data_dir().join("models"),
+    )
 }
 
-/// Hears a recording or the microphone and gives the words, or says why there are none.
-pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Option<Zeroizing<String>> {
-    let heard = match file {
+/// What came of listening.
+pub(crate) enum Said {
+    /// Words, plain and unscreened.
+    Words(Heard),
+    /// The person types instead, and began with this.
+    Types(String),
+    /// Nothing, and the reason was told.
+    Nothing,
+    /// Everything is to be hidden.
+    Hide,
+}
+
+/// Hears a recording or the microphone, or says in one line why not.
+pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Said {
+    let said = match file {
         Some(file) => hear_file(house, file),
         None => hear_microphone(house),
     };
-    match heard {
-        Ok(Some(heard)) if heard.text.trim().is_empty() => {
-            house.terminal.say(&phrase("voice.nothing"));
-            None
-        }
-        Ok(Some(heard)) => {
-            tell_doubt(house, &heard);
-            Some(heard.text)
-        }
-        Ok(None) => None,
-        Err(error) => {
-            // What is missing now will be missing at the next prompt too, so listening by itself ends here.
-            house.manner.voice = false;
-            house.terminal.say(&words(&error));
-            None
-        }
-    }
+    said.unwrap_or_else(|error| {
+        // What is missing now will be missing at the next prompt too, so listening by itself ends here. A microphone
+        // that went away may be back, and only its one recording is lost.
+        house.manner.voice &= error == VoiceError::Unplugged && house.terminal.is_interactive();
+        house.terminal.say(&words(&error));
+        Said::Nothing
+    })
 }
 
-fn tell_doubt(house: &mut House, heard: &Heard) {
-    let doubtful: Vec<_> = heard.doubtful.iter().filter_map(|range| heard.text.get(range.clone())).collect();
-    if !doubtful.is_empty() {
-        house.terminal.hint(&filled("voice.doubtful", &[("words", &doubtful.join(", "))]));
-    }
-}
-
-fn hear_file(house: &mut House, file: &Path) -> Result<Option<Heard>, VoiceError> {
+fn hear_file(house: &mut House, file: &Path) -> Result<Said, VoiceError> {
     let samples = wav::read(file)?;
     let hints = hints(house.kept.map());
-    house.speech.ear()?.hear(&samples, &hints).map(Some)
+    let heard = house.speech.ear()?.hear(&samples, &hints)?;
+    Ok(spoken(&mut house.terminal, heard))
 }
 
-fn hear_microphone(house: &mut House) -> Result<Option<Heard>, VoiceError> {
+/// Words, or the line that says that nobody spoke.
+fn spoken(terminal: &mut Terminal, heard: Heard) -> Said {
+    if heard.text.trim().is_empty() {
+        terminal.say(&phrase("voice.nothing"));
+        return Said::Nothing;
+    }
+    Said::Words(heard)
+}
+
+fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
     let hints = hints(house.kept.map());
-    let House { terminal, speech, .. } = house;
-    let ear = speech.ear()?;
+    let pause = house
+        .manner
+        .pause
+        .or_else(|| house.kept.map().setting("voice-pause")?.parse().ok());
+    let mut settings = Listening::default();
+    if let Some(pause) = pause.filter(|pause| (1.5..=8.0).contains(pause)) {
+        settings.pause = Duration::from_secs_f32(pause);
+    }
+    if house.manner.voice {
+        settings.patience = PATIENCE;
+    }
+    let House {
+        terminal,
+        speech,
+        manner,
+        ..
+    } = house;
+    let (said, samples) = listen(terminal, speech.ear()?, &settings, &hints, manner.headphones)?;
+    if let (Some(file), Some(samples)) = (&manner.keep_audio, samples) {
+        let kept = keep_audio(&samples, file)?;
+        terminal.hint(&filled(
+            "voice.recording-kept",
+            &[("file", &kept.display().to_string())],
+        ));
+    }
+    Ok(said)
+}
+
+/// Listens once, with the level and the words so far on one steady line. The recording comes along where words were
+/// heard, and is wiped unless somebody keeps it.
+pub(crate) fn listen(
+    terminal: &mut Terminal,
+    ear: &mut Ear,
+    settings: &Listening,
+    hints: &Hints,
+    headphones: bool,
+) -> Result<(Said, Option<Samples>), VoiceError> {
     let microphone = Microphone::open()?;
-    terminal.hint(&phrase("voice.listening"));
-    let stop = AtomicBool::new(false);
-    let mut dropped = false;
     let keys = terminal.keys();
-    let listened = microphone.listen(
-        &Listening::default(),
-        ear.activity(),
-        &mut |level| {
-            match terminal.key(&keys) {
-                Some(Key::Enter) => stop.store(true, Ordering::Relaxed),
-                Some(Key::Drop) => {
-                    dropped = true;
+    // Without headphones the microphone would hear the guide, so the guide comes first, until a key is pressed.
+    let mut pressed = if headphones {
+        begin_aloud(terminal)
+    } else {
+        read_out(terminal, &keys)
+    };
+    let listening = if terminal.screen().plain {
+        "voice.listening-plain"
+    } else {
+        "voice.listening"
+    };
+    // It is told once sound really comes in, so that nobody speaks to a microphone that is still being opened.
+    let mut told = pressed.is_some();
+    let stop = AtomicBool::new(pressed.is_some());
+    let mut so_far = Zeroizing::new(String::new());
+    let taken = ear.take_down(
+        &microphone,
+        settings,
+        hints,
+        &mut |during| match during {
+            During::Level(level) => {
+                if !std::mem::replace(&mut told, true) {
+                    terminal.hint_between(&keys, &phrase(listening));
+                }
+                if let Some(key) = terminal.key(&keys) {
+                    pressed = Some(key);
                     stop.store(true, Ordering::Relaxed);
                 }
-                None => {}
+                if (level.spoken || pressed.is_some())
+                    && let Some(aloud) = terminal.aloud()
+                {
+                    aloud.stopper().stop();
+                }
+                terminal.level(&keys, level.loudness, &so_far);
             }
-            terminal.level(&keys, level.loudness);
+            During::Words(heard) => {
+                so_far.clone_from(&heard.text);
+                terminal.level(&keys, 0.0, &so_far);
+            }
         },
         &stop,
     );
     terminal.keys_done(keys);
-    let (samples, ended): (Samples, Ended) = listened?;
-    if dropped {
-        return Ok(None);
+    let taken = match (pressed, taken) {
+        (Some(Key::Hide), _) => return Ok((Said::Hide, None)),
+        (Some(Key::Drop), _) => return Ok((Said::Types(String::new()), None)),
+        (Some(Key::Letter(letter)), _) => return Ok((Said::Types(letter.to_string()), None)),
+        (Some(Key::Enter) | None, taken) => taken?,
+    };
+    if pressed.is_some() && taken.heard.text.trim().is_empty() {
+        return Ok((Said::Types(String::new()), None));
     }
-    if ended == Ended::Silence {
-        return Ok(Some(Heard::default()));
+    let spoke = !taken.heard.text.trim().is_empty();
+    Ok((spoken(terminal, taken.heard), spoke.then_some(taken.samples)))
+}
+
+fn begin_aloud(terminal: &mut Terminal) -> Option<Key> {
+    if let Some(aloud) = terminal.aloud() {
+        aloud.begin();
     }
-    terminal.hint(&phrase("voice.working"));
-    ear.hear(&samples, &hints).map(Some)
+    None
+}
+
+/// Reads what was said to its end, unless a key stops it. Enter only stops the reading; any other key counts.
+fn read_out(terminal: &mut Terminal, keys: &Keys) -> Option<Key> {
+    begin_aloud(terminal);
+    while terminal.aloud().is_some_and(|aloud| aloud.speaking()) {
+        if let Some(key) = terminal.key(keys) {
+            if let Some(aloud) = terminal.aloud() {
+                aloud.hush();
+            }
+            return Some(key).filter(|key| *key != Key::Enter);
+        }
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    None
+}
+
+/// Writes the recording that a person asked to keep. No older file is replaced: the next free number goes behind the
+/// name.
+fn keep_audio(samples: &Samples, file: &Path) -> Result<PathBuf, VoiceError> {
+    let (stem, ending) = (
+        file.file_stem().unwrap_or_default(),
+        file.extension().unwrap_or_default(),
+    );
+    let numbered = (2..1_000).map(|number| {
+        file.with_file_name(format!("{}-{number}", stem.to_string_lossy()))
+            .with_extension(ending)
+    });
+    for path in std::iter::once(file.to_owned()).chain(numbered) {
+        match wav::keep(samples, &path) {
+            Err(VoiceError::File {
+                kind: std::io::ErrorKind::AlreadyExists,
+                ..
+            }) => {}
+            kept => return kept.map(|()| path),
+        }
+    }
+    Err(VoiceError::File {
+        path: file.to_owned(),
+        kind: std::io::ErrorKind::AlreadyExists,
+    })
 }
 
 /// Names and words from the person's own map, which may well be said again.
 fn hints(map: &Map) -> Hints {
     let words = map.entries().iter().rev().map(|entry| entry.words.as_str());
-    let names = words.filter(|words| words.split_whitespace().count() <= 4).take(NAMES).map(str::to_owned).collect();
-    Hints { language: Some("en".to_owned()), names }
+    let names = words
+        .filter(|words| words.split_whitespace().count() <= 4)
+        .take(NAMES)
+        .map(str::to_owned)
+        .collect();
+    Hints {
+        language: Some("en".to_owned()),
+        names,
+    }
 }
 
 /// What is missing, in one line.
@@ -183,9 +313,10 @@ pub(crate) fn words(error: &VoiceError) -> String {
         }
         VoiceError::NotFinite => filled("voice.bad-file", &[("value", "")]),
         VoiceError::TooLong { .. } | VoiceError::TookTooLong => phrase("voice.too-long"),
-        VoiceError::NoMicrophone | VoiceError::MicrophoneBusy | VoiceError::NotAllowed | VoiceError::MicrophoneFormat => {
-            phrase("voice.no-microphone")
-        }
+        VoiceError::NoMicrophone
+        | VoiceError::MicrophoneBusy
+        | VoiceError::NotAllowed
+        | VoiceError::MicrophoneFormat => phrase("voice.no-microphone"),
         VoiceError::Unplugged => phrase("voice.unplugged"),
         VoiceError::NoSpeaker => phrase("voice.no-speaker"),
         VoiceError::Engine => phrase("voice.failed"),

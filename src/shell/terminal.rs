@@ -4,6 +4,9 @@
 //! where standard input comes from elsewhere. Everything that is said goes through [`Terminal::say`], which wraps it
 //! and shows control characters instead of obeying them.
 
+mod keys;
+mod marks;
+
 use std::borrow::Cow;
 use std::env;
 use std::io;
@@ -15,8 +18,6 @@ use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering;
 use std::time::Duration;
 
-use crossterm::event::KeyCode;
-use crossterm::event::KeyModifiers;
 use rustyline::Cmd;
 use rustyline::ConditionalEventHandler;
 use rustyline::Config;
@@ -32,6 +33,12 @@ use zeroize::Zeroizing;
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::shown;
 use crate::shell::idle::Idle;
+use crate::shell::aloud::Aloud;
+use crate::shell::terminal::marks::Marks;
+use crate::voice::Stopper;
+
+pub(crate) use crate::shell::terminal::keys::Key;
+pub(crate) use crate::shell::terminal::keys::Keys;
 
 /// The widest that talk is set, in columns, however wide the window: long lines are hard to read.
 const READING_WIDTH: usize = 76;
@@ -47,18 +54,6 @@ pub(crate) enum Line {
     Hide,
 }
 
-/// A key that ends listening.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Key {
-    /// It is done.
-    Enter,
-    /// It is not to count.
-    Drop,
-}
-
-/// The watch for single keys; it holds whether there is one.
-pub(crate) struct Keys(bool);
-
 /// Where people and program meet.
 pub(crate) struct Terminal {
     reader: Reader,
@@ -69,10 +64,11 @@ pub(crate) struct Terminal {
     patience: Option<Duration>,
     /// Whether the screen was hidden. From then on nothing is said and nothing is asked.
     hidden: bool,
+    aloud: Option<Aloud>,
 }
 
 enum Reader {
-    Editor { editor: Box<Editor<(), MemHistory>>, hide: Arc<AtomicBool> },
+    Editor { editor: Box<Editor<Marks, MemHistory>>, hide: Arc<AtomicBool> },
     Lines(Box<dyn BufRead>),
 }
 
@@ -94,12 +90,33 @@ impl Terminal {
             colour: drawn && !set("NO_COLOR"),
             plain,
         };
-        Self { reader, screen, plain, out: Box::new(io::stdout()), patience: None, hidden: false }
+        Self { reader, screen, plain, out: Box::new(io::stdout()), patience: None, hidden: false, aloud: None }
     }
 
     /// The same terminal, speaking on standard error: for commands whose result goes to standard output.
-    pub(crate) fn aside(self) -> Self {
-        Self { out: Box::new(io::stderr()), ..self }
+    pub(crate) fn aside(mut self) -> Self {
+        self.out = Box::new(io::stderr());
+        self
+    }
+
+    /// From now on what is said is read aloud too, until a key is pressed or the person speaks.
+    pub(crate) fn read_aloud(&mut self, aloud: Aloud) {
+        if let Reader::Editor { editor, .. } = &mut self.reader {
+            let hush = EventHandler::Conditional(Box::new(HushOnKey(aloud.stopper())));
+            editor.bind_sequence(Event::Any, hush);
+        }
+        self.aloud = Some(aloud);
+    }
+
+    /// The guide's voice, if there is one.
+    pub(crate) fn aloud(&mut self) -> Option<&mut Aloud> {
+        self.aloud.as_mut()
+    }
+
+    fn also_aloud(&mut self, text: &str) {
+        if let Some(aloud) = &mut self.aloud {
+            aloud.add(text);
+        }
     }
 
     /// How wide and able the screen is, for drawings.
@@ -124,6 +141,7 @@ impl Terminal {
 
     /// Says something: one paragraph, wrapped.
     pub(crate) fn say(&mut self, text: &str) {
+        self.also_aloud(text);
         let width = self.screen.columns.min(READING_WIDTH);
         for paragraph in text.split('\n') {
             for line in textwrap::wrap(&shown(paragraph), width) {
@@ -134,6 +152,7 @@ impl Terminal {
 
     /// Says something that must stand out: bold where the terminal can, always on lines of its own.
     pub(crate) fn stress(&mut self, text: &str) {
+        self.also_aloud(text);
         let width = self.screen.columns.min(READING_WIDTH);
         for line in textwrap::wrap(&shown(text), width) {
             if self.screen.colour {
@@ -146,6 +165,7 @@ impl Terminal {
 
     /// One thing that can be chosen, with its number.
     pub(crate) fn option(&mut self, number: usize, label: &str) {
+        self.also_aloud(&format!("{number}: {label}"));
         let width = self.screen.columns.min(READING_WIDTH);
         let first = format!("{number:>3}  ");
         let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("     ");
@@ -204,11 +224,23 @@ impl Terminal {
             return Line::Closed;
         }
         let _ = self.out.flush();
+        if let Some(aloud) = &mut self.aloud {
+            aloud.begin();
+        }
+        let line = self.read(given);
+        if let Some(aloud) = &mut self.aloud {
+            aloud.hush();
+        }
+        line
+    }
+
+    fn read(&mut self, given: &str) -> Line {
         match &mut self.reader {
             Reader::Editor { editor, hide } => {
                 let prompt = if self.plain { ": " } else { "> " };
                 let idle = self.patience.map(Idle::after);
                 let read = editor.readline_with_initial(prompt, (given, ""));
+                editor.set_helper(None);
                 if read.is_err() && idle.is_some_and(Idle::is_over) {
                     self.hide();
                     return Line::Closed;
@@ -236,49 +268,10 @@ impl Terminal {
         rpassword::read_password().ok().map(Zeroizing::new)
     }
 
-    /// Begins to watch for single keys, where a person sits at a terminal.
-    pub(crate) fn keys(&self) -> Keys {
-        Keys(self.is_interactive() && crossterm::terminal::enable_raw_mode().is_ok())
-    }
-
-    /// The key that was pressed since the last look, if it means anything here.
-    pub(crate) fn key(&self, keys: &Keys) -> Option<Key> {
-        if !keys.0 || !crossterm::event::poll(Duration::ZERO).unwrap_or(false) {
-            return None;
-        }
-        match crossterm::event::read().ok()? {
-            crossterm::event::Event::Key(key) => match (key.code, key.modifiers) {
-                (KeyCode::Enter, _) => Some(Key::Enter),
-                (KeyCode::Char('c' | 'd' | 'g'), KeyModifiers::CONTROL) => Some(Key::Drop),
-                _ => None,
-            },
-            _ => None,
-        }
-    }
-
-    /// A steady line that shows how loud it is, from 0 to 1. In plain manner nothing is drawn.
-    pub(crate) fn level(&mut self, keys: &Keys, loudness: f32) {
-        if keys.0 && !self.plain {
-            let full = if self.screen.unicode { "\u{2501}" } else { "=" };
-            let filled = (0_u8..20).filter(|step| loudness * 20.0 > f32::from(*step)).count();
-            let _ = write!(self.out, "\r  {}{}", full.repeat(filled), " ".repeat(20 - filled));
-            let _ = self.out.flush();
-        }
-    }
-
-    /// Ends the watch for single keys.
-    pub(crate) fn keys_done(&mut self, keys: Keys) {
-        if keys.0 {
-            let _ = crossterm::terminal::disable_raw_mode();
-            if !self.plain {
-                let _ = write!(self.out, "\r{}\r", " ".repeat(22));
-                let _ = self.out.flush();
-            }
-        }
-    }
-
     /// Clears the screen and what can be scrolled back to, and leaves nothing behind but an empty screen.
     pub(crate) fn hide(&mut self) {
+        // The voice goes silent with the screen, and reads nothing more.
+        self.aloud = None;
         let _ = write!(self.out, "\u{1b}[H\u{1b}[2J\u{1b}[3J");
         let _ = self.out.flush();
         self.hidden = true;
@@ -303,7 +296,7 @@ fn read_line(lines: &mut dyn BufRead) -> Line {
 
 fn line_editor() -> Option<Reader> {
     let config = Config::builder().bracketed_paste(true).auto_add_history(false).build();
-    let mut editor = Editor::<(), MemHistory>::with_history(config, MemHistory::new()).ok()?;
+    let mut editor = Editor::<Marks, MemHistory>::with_history(config, MemHistory::new()).ok()?;
     let hide = Arc::new(AtomicBool::new(false));
     let chord = EventHandler::Conditional(Box::new(HideChord(Arc::clone(&hide))));
     editor.bind_sequence(KeyEvent::ctrl('G'), chord);
@@ -317,6 +310,25 @@ impl ConditionalEventHandler for HideChord {
     fn handle(&self, _: &Event, _: RepeatCount, _: bool, _: &EventContext<'_>) -> Option<Cmd> {
         self.0.store(true, Ordering::Relaxed);
         Some(Cmd::Interrupt)
+    }
+}
+
+/// Any key: the voice stops, and the key does what it always does.
+struct HushOnKey(Stopper);
+
+impl ConditionalEventHandler for HushOnKey {
+    fn handle(&self, _: &Event, _: RepeatCount, _: bool, _: &EventContext<'_>) -> Option<Cmd> {
+        self.0.stop();
+        None
+    }
+}
+
+impl Drop for Terminal {
+    /// The last words are read to their end, since nobody waits for an answer to them.
+    fn drop(&mut self) {
+        if let Some(aloud) = &mut self.aloud {
+            aloud.finish();
+        }
     }
 }
 

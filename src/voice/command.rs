@@ -58,7 +58,10 @@ impl Word {
                 "keep it",
                 "keep that",
                 "keep this",
+                "yes",
                 "yes keep it",
+                "that is right",
+                "correct",
                 "keep them",
             ],
             Self::Again => &[
@@ -173,28 +176,86 @@ fn plain(text: &str) -> Vec<String> {
         .collect()
 }
 
-/// The number that was said, if nothing else was.
-fn number(said: &[String]) -> Option<usize> {
-    const NUMBERS: [&[&str]; 9] = [
-        &["1", "one", "first", "won", "1st"],
-        &["2", "two", "second", "to", "too", "2nd"],
-        &["3", "three", "third", "3rd"],
-        &["4", "four", "fourth", "for", "4th"],
-        &["5", "five", "fifth", "5th"],
-        &["6", "six", "sixth", "6th"],
-        &["7", "seven", "seventh", "7th"],
-        &["8", "eight", "eighth", "ate", "8th"],
-        &["9", "nine", "ninth", "9th"],
-    ];
-    let said: Vec<&str> = said.iter().map(String::as_str).collect();
-    let lone = match said.as_slice() {
-        ["number" | "choice" | "option" | "the", lone] | [lone] | ["the", lone, "one"] => *lone,
-        _ => return None,
-    };
+/// The ways to say the numbers from 0 to 12; the first few also as what they are often written down as.
+const NUMBERS: [&[&str]; 13] = [
+    &["0", "zero", "none", "nought", "nil"],
+    &["1", "one", "first", "won", "1st"],
+    &["2", "two", "second", "to", "too", "2nd"],
+    &["3", "three", "third", "3rd"],
+    &["4", "four", "fourth", "for", "4th"],
+    &["5", "five", "fifth", "5th"],
+    &["6", "six", "sixth", "6th"],
+    &["7", "seven", "seventh", "7th"],
+    &["8", "eight", "eighth", "ate", "8th"],
+    &["9", "nine", "ninth", "9th"],
+    &["10", "ten", "tenth", "10th"],
+    &["11", "eleven", "eleventh", "11th"],
+    &["12", "twelve", "twelfth", "12th"],
+];
+
+/// Words that may stand around numbers without meaning anything of their own.
+const AROUND: &[&str] = &[
+    "number", "numbers", "choice", "option", "the", "one", "and", "a", "about", "say", "its", "it", "is",
+];
+
+fn value(word: &str) -> Option<usize> {
     NUMBERS
         .iter()
-        .position(|ways| ways.contains(&lone))
-        .map(|at| at + 1)
+        .position(|ways| ways.contains(&word))
+        .or_else(|| word.parse().ok())
+}
+
+/// The number that was said, if nothing else was.
+fn number(said: &[String]) -> Option<usize> {
+    let said: Vec<&str> = said.iter().map(String::as_str).collect();
+    match said.as_slice() {
+        ["number" | "choice" | "option" | "the", lone] | [lone] | ["the", lone, "one"] => value(lone),
+        _ => None,
+    }
+}
+
+/// A number from a scale, as in "seven", "about a seven" or "seven out of ten". `None` if anything else was said or
+/// it is off the scale.
+#[must_use]
+pub fn spoken_number(text: &str, from: usize, to: usize) -> Option<usize> {
+    let said = plain(text);
+    let words: Vec<&str> = said.iter().map(String::as_str).collect();
+    let words = match words.as_slice() {
+        [rest @ .., "out", "of", "ten" | "10"] => rest,
+        all => all,
+    };
+    let words: Vec<&str> = match words {
+        [lone] => vec![lone],
+        many => many
+            .iter()
+            .copied()
+            .filter(|word| *word == "one" || !AROUND.contains(word))
+            .collect(),
+    };
+    match words.as_slice() {
+        [lone] => value(lone).filter(|number| (from..=to).contains(number)),
+        _ => None,
+    }
+}
+
+/// Several numbers of a list with so many places, as in "two and five" or "numbers 1, 3 and 4", each once and in the
+/// order they were said. `None` if anything else was said or one is not on the list.
+#[must_use]
+pub fn spoken_numbers(text: &str, most: usize) -> Option<Vec<usize>> {
+    let said = plain(text);
+    let mut found = Vec::new();
+    for word in &said {
+        match value(word) {
+            Some(number) if (1..=most).contains(&number) => {
+                if !found.contains(&number) {
+                    found.push(number);
+                }
+            }
+            None if AROUND.contains(&word.as_str()) => {}
+            _ => return None,
+        }
+    }
+    (!found.is_empty()).then_some(found)
 }
 
 /// A choice is often named by a part of its words: "the garden" for "Working in the garden". All words that were
@@ -326,6 +387,36 @@ mod tests {
             meant("a walk by the", &twins),
             Spoken::Ask(vec![Meant::Choice(0), Meant::Choice(1)])
         );
+    }
+
+    #[test]
+    fn numbers_are_read_alone_on_a_scale_and_in_a_row() {
+        for (said, number) in [
+            ("Seven.", Some(7)),
+            ("zero", Some(0)),
+            ("About an eight", None),
+            ("about a seven", Some(7)),
+            ("Seven out of ten.", Some(7)),
+            ("one", Some(1)),
+            ("10", Some(10)),
+            ("eleven", None),
+            ("my sister", None),
+            ("", None),
+        ] {
+            assert_eq!(spoken_number(said, 0, 10), number, "{said}");
+        }
+        for (said, numbers) in [
+            ("Two and five.", Some(vec![2, 5])),
+            ("2, 3, 5, 6.", Some(vec![2, 3, 5, 6])),
+            ("numbers one, three and four", Some(vec![1, 3, 4])),
+            ("two, two", Some(vec![2])),
+            ("nine", None),
+            ("2356", None),
+            ("two brothers", None),
+            ("", None),
+        ] {
+            assert_eq!(spoken_numbers(said, 8), numbers, "{said}");
+        }
     }
 
     proptest! {

@@ -50,6 +50,7 @@ pub use samples::Samples;
 pub use speaker::Line;
 pub use speaker::Service;
 pub use speaker::Speaker;
+pub use speaker::Stopper;
 pub use split::split_entries;
 
 /// Whether this program was built with the speech library.

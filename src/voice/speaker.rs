@@ -6,7 +6,7 @@ use std::process::Child;
 use std::process::Command;
 use std::process::Stdio;
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::AtomicU64;
 use std::sync::atomic::Ordering;
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -52,7 +52,7 @@ const PROGRAMS: &[(&str, &[&str])] = &[
 pub struct Speaker {
     service: Service,
     language: String,
-    stop: Arc<AtomicBool>,
+    turn: Stopper,
     reading: Option<JoinHandle<Result<(), VoiceError>>>,
 }
 
@@ -94,7 +94,7 @@ impl Speaker {
         Ok(Self {
             service,
             language,
-            stop: Arc::default(),
+            turn: Stopper::default(),
             reading: None,
         })
     }
@@ -108,11 +108,10 @@ impl Speaker {
     /// Starts to read these lines, and returns at once. What was being read stops.
     pub fn say(&mut self, lines: Vec<Line>) {
         self.stop();
-        self.stop = Arc::default();
-        let (service, language, stop) = (self.service, self.language.clone(), Arc::clone(&self.stop));
+        let (service, language, turn) = (self.service, self.language.clone(), self.turn.now());
         self.reading = Some(std::thread::spawn(move || match service {
-            Service::Dispatcher => read_by_dispatcher(&lines, &language, &stop),
-            Service::Program(name) => read_by_program(name, &lines, &language, &stop),
+            Service::Dispatcher => read_by_dispatcher(&lines, &language, &turn),
+            Service::Program(name) => read_by_program(name, &lines, &language, &turn),
         }));
     }
 
@@ -126,8 +125,14 @@ impl Speaker {
 
     /// Stops at once, in the middle of a word.
     pub fn stop(&mut self) {
-        self.stop.store(true, Ordering::Relaxed);
+        self.turn.stop();
         let _ = self.wait();
+    }
+
+    /// What stops the voice from elsewhere, such as where keys are read.
+    #[must_use]
+    pub fn stopper(&self) -> Stopper {
+        self.turn.clone()
     }
 
     /// Waits until all is read.
@@ -138,6 +143,36 @@ impl Speaker {
         self.reading.take().map_or(Ok(()), |reading| {
             reading.join().unwrap_or(Err(VoiceError::NoSpeaker))
         })
+    }
+}
+
+/// Stops a voice from elsewhere, at once and without waiting for it.
+#[derive(Clone, Debug, Default)]
+pub struct Stopper(Arc<AtomicU64>);
+
+impl Stopper {
+    /// Ends what is being read now; what is read later is read.
+    pub fn stop(&self) {
+        self.0.fetch_add(1, Ordering::Relaxed);
+    }
+
+    fn now(&self) -> Turn {
+        Turn {
+            stopper: self.clone(),
+            began: self.0.load(Ordering::Relaxed),
+        }
+    }
+}
+
+/// One reading, which is over once anybody stopped it.
+struct Turn {
+    stopper: Stopper,
+    began: u64,
+}
+
+impl Turn {
+    fn stopped(&self) -> bool {
+        self.stopper.0.load(Ordering::Relaxed) != self.began
     }
 }
 
@@ -157,13 +192,13 @@ fn quietly(command: &mut Command) -> &mut Command {
     command.stdout(Stdio::null()).stderr(Stdio::null())
 }
 
-fn read_by_program(name: &str, lines: &[Line], language: &str, stop: &AtomicBool) -> Result<(), VoiceError> {
+fn read_by_program(name: &str, lines: &[Line], language: &str, turn: &Turn) -> Result<(), VoiceError> {
     let options = PROGRAMS
         .iter()
         .find(|(known, _)| *known == name)
         .map_or(&[] as &[&str], |(_, options)| options);
     for line in lines {
-        if stop.load(Ordering::Relaxed) {
+        if turn.stopped() {
             break;
         }
         let mut command = Command::new(name);
@@ -181,12 +216,12 @@ fn read_by_program(name: &str, lines: &[Line], language: &str, stop: &AtomicBool
                 .map_err(|_| VoiceError::NoSpeaker)?;
         }
         while running.0.try_wait().map_err(|_| VoiceError::NoSpeaker)?.is_none() {
-            if stop.load(Ordering::Relaxed) {
+            if turn.stopped() {
                 return Ok(());
             }
             std::thread::sleep(BEAT);
         }
-        rest(line.pause, stop);
+        rest(line.pause, turn);
     }
     Ok(())
 }
@@ -202,27 +237,27 @@ impl Drop for Running {
     }
 }
 
-fn read_by_dispatcher(lines: &[Line], language: &str, stop: &AtomicBool) -> Result<(), VoiceError> {
+fn read_by_dispatcher(lines: &[Line], language: &str, turn: &Turn) -> Result<(), VoiceError> {
     let mut service = Dispatcher::connect()?;
     service.prepare(language, PACE)?;
     for line in lines {
-        if stop.load(Ordering::Relaxed) {
+        if turn.stopped() {
             break;
         }
         service.speak(&line.text)?;
         while !service.ended()? {
-            if stop.load(Ordering::Relaxed) {
+            if turn.stopped() {
                 return service.cancel();
             }
         }
-        rest(line.pause, stop);
+        rest(line.pause, turn);
     }
     Ok(())
 }
 
-fn rest(pause: Duration, stop: &AtomicBool) {
+fn rest(pause: Duration, turn: &Turn) {
     let end = Instant::now() + pause;
-    while Instant::now() < end && !stop.load(Ordering::Relaxed) {
+    while Instant::now() < end && !turn.stopped() {
         std::thread::sleep(BEAT.min(pause));
     }
 }

@@ -296,6 +296,26 @@ fn heard_words_are_kept_mended_or_let_go() {
 }
 
 #[test]
+fn words_said_again_are_confirmed_and_screened_anew() {
+    let library = library();
+    let mut sitting = Player::begin(library, "first-map");
+    sitting.goes_to("who.ask");
+    let heard = |words: &str| Input::Heard(wayfold::safety::screen(words));
+    sitting.give(heard("my brother jonah")).expect("heard");
+    sitting.give(heard("my brother Jonas")).expect("said again");
+    assert!(matches!(&sitting.prompt.wait, Wait::Confirm { text } if text.as_str() == "my brother Jonas"));
+    assert!(sitting.map.entries().is_empty(), "nothing counts before it is confirmed");
+    sitting.says("my brother Jonas");
+    assert_eq!(sitting.map.entries().len(), 1);
+    // The first danger is met; another one in words said again is not.
+    sitting.give(Input::Heard(danger("dark words", "stop", "self"))).expect("heard");
+    sitting.says("ready").says("yes").says("keep").says("on");
+    assert!(matches!(sitting.prompt.wait, Wait::Confirm { .. }));
+    sitting.give(Input::Heard(danger("other dark words", "stop", "self"))).expect("said again");
+    assert_eq!(messages(&sitting).len(), 2);
+}
+
+#[test]
 fn someone_who_is_being_hurt_is_asked_nothing_about_away_moves() {
     let library = library();
     let mut sitting = Player::begin(library, "first-map");

@@ -8,11 +8,13 @@ use jiff::Timestamp;
 use crate::dialogue::Library;
 use crate::map::What;
 use crate::shell::House;
+use crate::shell::aloud::Aloud;
 use crate::shell::arguments::Arguments;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::sitting;
 use crate::shell::sitting::Stopped;
+use crate::shell::speaking;
 use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -36,6 +38,12 @@ pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result
 /// Opens or makes the store and asks what is asked once. `None` if the person left.
 pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
     let mut terminal = Terminal::new(arguments.manner.plain);
+    if arguments.manner.aloud {
+        match Aloud::open("en") {
+            Ok(aloud) => terminal.read_aloud(aloud),
+            Err(error) => terminal.say(&speaking::words(&error)),
+        }
+    }
     let Some(kept) = first_run::open(&mut terminal, arguments)? else {
         return Ok(None);
     };

@@ -2,15 +2,20 @@
 
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::time::Duration;
 
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::VoiceCommand;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::speaking;
+use crate::shell::speaking::Said;
+use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 use crate::voice;
+use crate::voice::Hints;
+use crate::voice::Listening;
 use crate::voice::Speaker;
 use crate::voice::VoiceError;
 use crate::voice::model;
@@ -50,15 +55,39 @@ fn check(terminal: &mut Terminal, arguments: &Arguments) -> ExitCode {
             terminal.say(&phrase("voice.how-to-get-model"));
         }
     }
-    match voice::Microphone::open() {
+    let microphone = voice::Microphone::open();
+    match &microphone {
         Ok(microphone) => terminal.say(&filled("voice.microphone-ready", &[("name", microphone.name())])),
-        Err(error) => terminal.say(&speaking::words(&error)),
+        Err(error) => terminal.say(&speaking::words(error)),
     }
     match Speaker::open("en") {
         Ok(_) => terminal.say(&phrase("voice.speaker-ready")),
         Err(error) => terminal.say(&speaking::words(&error)),
     }
+    if ready
+        && microphone.is_ok()
+        && let Err(error) = try_out(terminal, arguments)
+    {
+        terminal.say(&speaking::words(&error));
+        ready = false;
+    }
     if ready { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+/// Listens once and shows what was heard.
+fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceError> {
+    let mut speech = Speech::new(&arguments.manner);
+    let ear = speech.ear()?;
+    terminal.say(&phrase("voice.say-something"));
+    let mut settings = Listening { patience: Duration::from_secs(10), ..Listening::default() };
+    if let Some(pause) = arguments.manner.pause {
+        settings.pause = Duration::from_secs_f32(pause);
+    }
+    let hints = Hints { language: Some("en".to_owned()), names: Vec::new() };
+    if let (Said::Words(heard), _) = speaking::listen(terminal, ear, &settings, &hints, false)? {
+        terminal.say(&filled("voice.heard", &[("words", &heard.text)]));
+    }
+    Ok(())
 }
 
 fn devices(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {

@@ -39,6 +39,10 @@ const FRAMES_MOST: f32 = 1500.0;
 /// The most tokens of names; the model keeps 224 for what came before, and each costs a little time.
 const NAME_TOKENS: usize = 120;
 
+/// How the names are put before the model. Of eight uncommon names spoken by a machine six came back with this
+/// beginning and five without it.
+const NAMES_BEGIN: &str = " Names: ";
+
 /// The time of a first try on several threads, beside the length of the sound itself. It was never seen to need a
 /// third of that on an idle machine.
 const FIRST_TRY: Duration = Duration::from_secs(1);
@@ -107,7 +111,7 @@ impl Ear {
     fn names(&self, hints: &Hints) -> Zeroizing<Vec<i32>> {
         let mut text = Zeroizing::new(String::new());
         for name in hints.names.iter().filter(|name| !name.contains('\0')).take(40) {
-            let join = if text.is_empty() { " " } else { ", " };
+            let join = if text.is_empty() { NAMES_BEGIN } else { ", " };
             text.push_str(join);
             text.push_str(name.trim());
         }
