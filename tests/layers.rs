@@ -60,7 +60,10 @@ fn no_room_uses_a_later_one() {
 
 #[test]
 fn a_breach_would_be_seen() {
-    assert_eq!(rooms_named("use crate::store::Store;\n// crate::shell\nlet x = crate::map::Map::default();"), ["store", "map"]);
+    assert_eq!(
+        rooms_named("use crate::store::Store;\n// crate::shell\nlet x = crate::map::Map::default();"),
+        ["store", "map"]
+    );
 }
 
 #[test]

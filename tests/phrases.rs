@@ -22,7 +22,12 @@ fn every_phrase_that_is_named_is_there() {
     for file in files_below(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src/shell")) {
         for found in named.captures_iter(&fs::read_to_string(&file).unwrap()) {
             seen += 1;
-            assert!(phrases.contains_key(&found[1]), "{} names {}", file.display(), &found[1]);
+            assert!(
+                phrases.contains_key(&found[1]),
+                "{} names {}",
+                file.display(),
+                &found[1]
+            );
         }
     }
     assert!(seen > 100, "only {seen} names were seen");

@@ -18,7 +18,9 @@ pub(crate) struct Person {
 impl Person {
     /// Someone who has never opened the program.
     pub(crate) fn new() -> Self {
-        Self { folder: tempfile::tempdir().unwrap() }
+        Self {
+            folder: tempfile::tempdir().unwrap(),
+        }
     }
 
     /// The folder of the store.
@@ -71,7 +73,11 @@ impl Person {
         let output = self.run(&all, input);
         let said = String::from_utf8(output.stdout).unwrap();
         let errors = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert!(output.status.success(), "{arguments:?} ended with {:?}\n{said}\n{errors}", output.status);
+        assert!(
+            output.status.success(),
+            "{arguments:?} ended with {:?}\n{said}\n{errors}",
+            output.status
+        );
         said
     }
 
@@ -84,7 +90,11 @@ impl Person {
     pub(crate) fn field(&self, field: &str) -> Vec<String> {
         let map = self.map();
         let entries = map["entries"].as_array().unwrap();
-        entries.iter().filter(|e| e["field"] == field).map(|e| e["text"].as_str().unwrap().to_owned()).collect()
+        entries
+            .iter()
+            .filter(|e| e["field"] == field)
+            .map(|e| e["text"].as_str().unwrap().to_owned())
+            .collect()
     }
 }
 

@@ -16,10 +16,16 @@ use crate::program::demo_answers;
 fn told(map: &serde_json::Value) -> serde_json::Value {
     let entries = map["entries"].as_array().unwrap();
     let text_of = |id: &serde_json::Value| {
-        entries.iter().find(|entry| entry["id"] == *id).map(|entry| entry["text"].clone()).unwrap_or_default()
+        entries
+            .iter()
+            .find(|entry| entry["id"] == *id)
+            .map(|entry| entry["text"].clone())
+            .unwrap_or_default()
     };
     let texts = |ids: &serde_json::Value| -> Vec<_> {
-        ids.as_array().map(|ids| ids.iter().map(text_of).collect()).unwrap_or_default()
+        ids.as_array()
+            .map(|ids| ids.iter().map(text_of).collect())
+            .unwrap_or_default()
     };
     serde_json::json!({
         "entries": entries.iter().map(|e| serde_json::json!([e["field"], e["kind"], e["text"]])).collect::<Vec<_>>(),
@@ -55,7 +61,11 @@ fn answers_cut_anywhere_and_continued_give_the_same_map() {
     let answers = demo_answers();
     let lines: Vec<_> = answers.lines().collect();
     let (_, whole) = whole_sitting();
-    let stride = if std::env::var_os("WAYFOLD_LONG").is_some() { 1 } else { 7 };
+    let stride = if std::env::var_os("WAYFOLD_LONG").is_some() {
+        1
+    } else {
+        7
+    };
     for cut in (1..lines.len()).step_by(stride) {
         let person = Person::new();
         person.says(&["begin"], &(lines[..cut].join("\n") + "\n"));
@@ -107,7 +117,11 @@ impl Fed {
         thread::spawn(move || {
             let mut bytes = [0; 4096];
             while let Ok(read) = stdout.read(&mut bytes) {
-                if read == 0 || sender.send(String::from_utf8_lossy(&bytes[..read]).into_owned()).is_err() {
+                if read == 0
+                    || sender
+                        .send(String::from_utf8_lossy(&bytes[..read]).into_owned())
+                        .is_err()
+                {
                     break;
                 }
             }
@@ -118,7 +132,10 @@ impl Fed {
     /// Everything said until the program waits.
     fn heard(&self) -> String {
         let mut all = String::new();
-        while let Ok(more) = self.said.recv_timeout(Duration::from_millis(if all.is_empty() { 20_000 } else { 60 })) {
+        while let Ok(more) =
+            self.said
+                .recv_timeout(Duration::from_millis(if all.is_empty() { 20_000 } else { 60 }))
+        {
             all.push_str(&more);
         }
         all
@@ -131,7 +148,12 @@ impl Fed {
 
 /// The last paragraph on the screen: the prompt that the person sees.
 fn prompt(said: &str) -> String {
-    said.trim_end().rsplit("\n\n").next().unwrap_or_default().trim().to_owned()
+    said.trim_end()
+        .rsplit("\n\n")
+        .next()
+        .unwrap_or_default()
+        .trim()
+        .to_owned()
 }
 
 #[test]
@@ -186,7 +208,14 @@ fn terminal_sequences_in_words_are_shown_and_not_obeyed() {
 fn any_bytes_and_very_long_lines_end_well() {
     let person = Person::new();
     let long = "a long walk by the river ".repeat(45_000);
-    let output = person.run(&["begin", "--no-passphrase"], &format!("NZ\n{long}\n\u{0}\u{1}\n\u{fffe}\n{long}\n"));
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let output = person.run(
+        &["begin", "--no-passphrase"],
+        &format!("NZ\n{long}\n\u{0}\u{1}\n\u{fffe}\n{long}\n"),
+    );
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     person.map();
 }

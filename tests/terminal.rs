@@ -54,7 +54,10 @@ fn a_passphrase_is_asked_for_and_never_shown() {
     terminal.exp_eof().unwrap();
 
     let refused = person.run(&["map", "--as", "json"], "");
-    assert!(!refused.status.success(), "a locked map opened without its passphrase");
+    assert!(
+        !refused.status.success(),
+        "a locked map opened without its passphrase"
+    );
     let mut again = sit_down(&person, &["map", "--as", "json"], "80");
     again.exp_string("Your passphrase:").unwrap();
     again.send_line("not this one").unwrap();
@@ -109,7 +112,9 @@ fn several_pasted_lines_become_several_entries_after_asking() {
     }
     terminal.exp_string("Who matters to you?").unwrap();
     terminal.exp_string("> ").unwrap();
-    terminal.send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~").unwrap();
+    terminal
+        .send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~")
+        .unwrap();
     terminal.send_line("").unwrap();
     terminal.exp_string("Enter for yes").unwrap();
     terminal.send_line("").unwrap();

@@ -78,7 +78,11 @@ fn syntax(text: &str, errors: Vec<toml::de::Error>) -> Vec<(Range<usize>, String
         .collect();
     found.sort_by_key(|(span, _)| span.start);
     let open = found.iter().find_map(|(_, said)| {
-        let bracket = if said.starts_with("unclosed array") { '[' } else { '{' };
+        let bracket = if said.starts_with("unclosed array") {
+            '['
+        } else {
+            '{'
+        };
         said.starts_with("unclosed").then(|| (bracket, said.clone()))
     });
     let first = found.first().map_or(0, |(span, _)| span.start);

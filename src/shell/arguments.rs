@@ -34,7 +34,9 @@ impl Arguments {
     pub(crate) fn opens_a_store(&self) -> bool {
         !matches!(
             self.command,
-            Some(Command::Crisis { .. } | Command::Voice { .. } | Command::Script { .. } | Command::Try { .. })
+            Some(
+                Command::Crisis { .. } | Command::Voice { .. } | Command::Script { .. } | Command::Try { .. }
+            )
         )
     }
 }
@@ -43,10 +45,22 @@ impl Arguments {
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Keeping {
     /// Keep the map in this folder.
-    #[arg(long, global = true, value_name = "DIR", env = "WAYFOLD_STORE", help_heading = "Keeping")]
+    #[arg(
+        long,
+        global = true,
+        value_name = "DIR",
+        env = "WAYFOLD_STORE",
+        help_heading = "Keeping"
+    )]
     pub(crate) store: Option<PathBuf>,
     /// Read the passphrase from the first line of this file.
-    #[arg(long, global = true, value_name = "FILE", help_heading = "Keeping", conflicts_with = "no_passphrase")]
+    #[arg(
+        long,
+        global = true,
+        value_name = "FILE",
+        help_heading = "Keeping",
+        conflicts_with = "no_passphrase"
+    )]
     pub(crate) passphrase_file: Option<PathBuf>,
     /// Keep the map without a passphrase: anyone who can read your files can read it.
     #[arg(long, global = true, help_heading = "Keeping")]
@@ -75,13 +89,23 @@ pub(crate) struct Manner {
     #[arg(long, global = true, value_name = "FILE", help_heading = "Manner")]
     pub(crate) keep_audio: Option<PathBuf>,
     /// Use this speech model (a ggml Whisper file).
-    #[arg(long, global = true, value_name = "FILE", env = "WAYFOLD_MODEL", help_heading = "Manner")]
+    #[arg(
+        long,
+        global = true,
+        value_name = "FILE",
+        env = "WAYFOLD_MODEL",
+        help_heading = "Manner"
+    )]
     pub(crate) model: Option<PathBuf>,
 }
 
 /// A pause in seconds, from 1.5 to 8.
 pub(crate) fn pause(text: &str) -> Result<f32, String> {
-    let seconds = text.trim().parse().ok().filter(|seconds| (1.5..=8.0).contains(seconds));
+    let seconds = text
+        .trim()
+        .parse()
+        .ok()
+        .filter(|seconds| (1.5..=8.0).contains(seconds));
     seconds.ok_or_else(|| "a pause is 1.5 to 8 seconds".to_owned())
 }
 
@@ -117,8 +141,10 @@ pub(crate) enum Command {
     /// Steady yourself: a few outward-looking things to do.
     Ground,
     /// Show, print or share the map.
-    #[command(after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json\n  \
-                          wayfold map --blank --out sheet.pdf\n  wayfold map --appointment --out talk.pdf\n  wayfold map --share")]
+    #[command(
+        after_help = "Examples:\n  wayfold map\n  wayfold map --as pdf --out map.pdf\n  wayfold map --as json\n  \
+                          wayfold map --blank --out sheet.pdf\n  wayfold map --appointment --out talk.pdf\n  wayfold map --share"
+    )]
     Map(MapArguments),
     /// Trace a stuck loop; see the ones on your map.
     Loops {
@@ -351,7 +377,9 @@ pub(crate) struct FromBackup {
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum ScriptCommand {
     /// Find every problem in a script, with file, line and what to do.
-    #[command(after_help = "Examples:\n  wayfold script check tea.toml\n  wayfold script check --against en mi/first-map.toml")]
+    #[command(
+        after_help = "Examples:\n  wayfold script check tea.toml\n  wayfold script check --against en mi/first-map.toml"
+    )]
     Check {
         /// The scripts: in one file, or flow and words in two.
         #[arg(required = true, value_name = "FILE")]

@@ -30,13 +30,19 @@ pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Re
         page(&mut terminal, None, None);
         return Ok(ExitCode::from(2));
     }
-    let region = region.map(str::to_owned).or_else(|| first_run::guess().map(str::to_owned));
+    let region = region
+        .map(str::to_owned)
+        .or_else(|| first_run::guess().map(str::to_owned));
     if json {
         let text = serde_json::to_string(&directory::help(region.as_deref(), &[])).unwrap_or_default();
         // A reader that has gone away is no failure of ours.
         let _ = writeln!(io::stdout(), "{text}");
     } else {
-        page(&mut Terminal::new(arguments.manner.plain), None, region.as_deref());
+        page(
+            &mut Terminal::new(arguments.manner.plain),
+            None,
+            region.as_deref(),
+        );
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -72,7 +78,9 @@ pub(crate) fn message(terminal: &mut Terminal, map: &Map, region: Option<&str>, 
 }
 
 fn help(map: Option<&Map>, region: Option<&str>) -> Help {
-    let own: Vec<_> = map.map(|map| map.own_lines().iter().map(own_line).collect()).unwrap_or_default();
+    let own: Vec<_> = map
+        .map(|map| map.own_lines().iter().map(own_line).collect())
+        .unwrap_or_default();
     directory::help(region, &own)
 }
 
@@ -96,7 +104,10 @@ fn own(terminal: &mut Terminal, help: &Help) {
     if !help.own.is_empty() {
         terminal.say(&phrase("crisis.own"));
         for line in &help.own {
-            terminal.stress(&filled("crisis.line", &[("name", &line.name), ("number", &line.number)]));
+            terminal.stress(&filled(
+                "crisis.line",
+                &[("name", &line.name), ("number", &line.number)],
+            ));
         }
     }
 }
@@ -107,7 +118,10 @@ fn emergency(terminal: &mut Terminal, help: &Help) {
         terminal.stress(&filled("crisis.emergency-unknown", &[("numbers", &numbers)]));
         terminal.say(&phrase("crisis.no-region"));
     } else {
-        terminal.stress(&filled("crisis.emergency", &[("country", &help.country), ("numbers", &numbers)]));
+        terminal.stress(&filled(
+            "crisis.emergency",
+            &[("country", &help.country), ("numbers", &numbers)],
+        ));
     }
     if help.lines.is_empty() {
         terminal.say(&phrase("crisis.fallback"));
@@ -116,9 +130,17 @@ fn emergency(terminal: &mut Terminal, help: &Help) {
 
 fn one_line(terminal: &mut Terminal, line: &Line) {
     let number = line.shown.as_deref().unwrap_or(&line.number);
-    terminal.stress(&filled("crisis.line", &[("name", &line.name), ("number", number)]));
+    terminal.stress(&filled(
+        "crisis.line",
+        &[("name", &line.name), ("number", number)],
+    ));
     let country = directory::country(&line.region).unwrap_or_default();
-    let mut about = vec![country.to_owned(), line.channels.join(", "), line.hours.clone(), line.languages.join(", ")];
+    let mut about = vec![
+        country.to_owned(),
+        line.channels.join(", "),
+        line.hours.clone(),
+        line.languages.join(", "),
+    ];
     if line.whom != "all" {
         about.push(filled("crisis.for", &[("whom", &line.whom)]));
     }

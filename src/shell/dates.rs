@@ -20,18 +20,22 @@ pub(crate) fn today() -> Date {
 
 /// A date such as 2026-03-14.
 pub(crate) fn date(text: &str) -> Result<Date, Trouble> {
-    text.parse().map_err(|_| Trouble::Usage("trouble.date", text.to_owned()))
+    text.parse()
+        .map_err(|_| Trouble::Usage("trouble.date", text.to_owned()))
 }
 
 /// The last instant of a day, here.
 pub(crate) fn end_of(day: Date) -> Timestamp {
     let next = day.tomorrow().unwrap_or(day).to_zoned_datetime(zone());
-    next.map_or(Timestamp::MAX, |start| start.timestamp() - jiff::SignedDuration::from_nanos(1))
+    next.map_or(Timestamp::MAX, |start| {
+        start.timestamp() - jiff::SignedDuration::from_nanos(1)
+    })
 }
 
 /// The first instant of a day, here.
 pub(crate) fn start_of(day: Date) -> Timestamp {
-    day.to_zoned_datetime(zone()).map_or(Timestamp::MIN, |start| start.timestamp())
+    day.to_zoned_datetime(zone())
+        .map_or(Timestamp::MIN, |start| start.timestamp())
 }
 
 /// The day of an instant, here.
@@ -41,5 +45,9 @@ pub(crate) fn day_of(at: Timestamp) -> Date {
 
 /// A look back up to now, here.
 pub(crate) fn asked(since: Option<Timestamp>) -> insight::Asked {
-    insight::Asked { since, until: Timestamp::now(), zone: zone() }
+    insight::Asked {
+        since,
+        until: Timestamp::now(),
+        zone: zone(),
+    }
 }

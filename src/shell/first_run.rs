@@ -25,8 +25,15 @@ pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Opt
         return Ok(Some(kept));
     }
     needs_a_lock(terminal, &arguments.keeping)?;
-    for name in ["first.hello", "first.what", "first.private", "first.crisis", "first.hide", "first.hide-limits", "first.commands"]
-    {
+    for name in [
+        "first.hello",
+        "first.what",
+        "first.private",
+        "first.crisis",
+        "first.hide",
+        "first.hide-limits",
+        "first.commands",
+    ] {
         terminal.gap();
         terminal.say(&phrase(name));
     }
@@ -100,7 +107,9 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
             "/SKIP" => OPEN,
             code if directory::country(code).is_some() => code,
             _ => {
-                house.terminal.say(&filled("region.unknown", &[("value", line.trim())]));
+                house
+                    .terminal
+                    .say(&filled("region.unknown", &[("value", line.trim())]));
                 continue;
             }
         };
@@ -125,9 +134,14 @@ const OPEN: &str = "-";
 
 fn keep_region(house: &mut House, region: &str) -> Result<(), Trouble> {
     containing::region_is(region);
-    house.kept.record(What::SettingChosen { name: "region".to_owned(), value: region.to_owned() })?;
+    house.kept.record(What::SettingChosen {
+        name: "region".to_owned(),
+        value: region.to_owned(),
+    })?;
     match directory::country(region) {
-        Some(country) => house.terminal.say(&filled("region.kept", &[("country", country)])),
+        Some(country) => house
+            .terminal
+            .say(&filled("region.kept", &[("country", country)])),
         None => house.terminal.say(&phrase("region.open")),
     }
     Ok(())
@@ -135,7 +149,9 @@ fn keep_region(house: &mut House, region: &str) -> Result<(), Trouble> {
 
 /// The country that locale and time zone suggest; never more than a suggestion.
 pub(crate) fn guess() -> Option<&'static str> {
-    let locale = ["LC_ALL", "LC_MESSAGES", "LANG"].into_iter().find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
+    let locale = ["LC_ALL", "LC_MESSAGES", "LANG"]
+        .into_iter()
+        .find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
     let zone = dates::zone();
     directory::guess(locale.as_deref(), zone.iana_name())
 }

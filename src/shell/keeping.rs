@@ -40,7 +40,13 @@ pub(crate) struct Kept {
 impl Kept {
     pub(crate) fn new(store: Store, history: History, notices: Vec<Notice>) -> Self {
         let minting = Minting::after(history.events().next_back().map(|event| event.id));
-        Self { store, history, minting, unkept: Vec::new(), notices }
+        Self {
+            store,
+            history,
+            minting,
+            unkept: Vec::new(),
+            notices,
+        }
     }
 
     /// Notes what happened: it counts on the map at once, and reaches the disk with the next [`Self::keep`].
@@ -111,8 +117,10 @@ impl Kept {
 /// The folder of the store: the one named, or the platform's place for a person's data.
 pub(crate) fn place(keeping: &Keeping) -> PathBuf {
     keeping.store.clone().unwrap_or_else(|| {
-        directories::ProjectDirs::from("", "", "wayfold")
-            .map_or_else(|| PathBuf::from(".wayfold"), |folders| folders.data_dir().join("map"))
+        directories::ProjectDirs::from("", "", "wayfold").map_or_else(
+            || PathBuf::from(".wayfold"),
+            |folders| folders.data_dir().join("map"),
+        )
     })
 }
 
@@ -145,7 +153,11 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
             terminal.say(&words);
         }
     }
-    Ok(Some(Kept::new(store, History::new(opened.events), opened.notices)))
+    Ok(Some(Kept::new(
+        store,
+        History::new(opened.events),
+        opened.notices,
+    )))
 }
 
 fn unlock(
@@ -154,7 +166,10 @@ fn unlock(
     place: &Path,
 ) -> Result<(Store, crate::store::Opened), Trouble> {
     if let Some(file) = &keeping.passphrase_file {
-        return Ok(Store::open_at(site(place), &Unlock::Passphrase(passphrase_from(file)?))?);
+        return Ok(Store::open_at(
+            site(place),
+            &Unlock::Passphrase(passphrase_from(file)?),
+        )?);
     }
     if !terminal.is_interactive() {
         return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
@@ -183,7 +198,10 @@ pub(crate) fn passphrase_from(file: &Path) -> Result<Zeroizing<String>, Trouble>
     let text = Zeroizing::new(text);
     let passphrase = Zeroizing::new(text.lines().next().unwrap_or_default().to_owned());
     if passphrase.is_empty() {
-        return Err(Trouble::Usage("trouble.no-passphrase-file", file.display().to_string()));
+        return Err(Trouble::Usage(
+            "trouble.no-passphrase-file",
+            file.display().to_string(),
+        ));
     }
     Ok(passphrase)
 }

@@ -21,7 +21,10 @@ impl Minting {
             let (seconds, nanoseconds) = time.to_unix();
             seconds * 1_000 + u64::from(nanoseconds) / 1_000_000 + 1
         });
-        Self { context: ContextV7::new(), not_before: milliseconds }
+        Self {
+            context: ContextV7::new(),
+            not_before: milliseconds,
+        }
     }
 
     /// A new identity: a version 7 UUID (RFC 9562, section 5.7) above every earlier one.
@@ -35,6 +38,10 @@ impl Minting {
 
     /// A new event, now.
     pub(crate) fn event(&mut self, what: What) -> Event {
-        Event { id: EventId(self.identity()), at: Timestamp::now(), what }
+        Event {
+            id: EventId(self.identity()),
+            at: Timestamp::now(),
+            what,
+        }
     }
 }

@@ -47,13 +47,21 @@ impl House {
     /// The region for crisis lines: the one chosen, else what locale and time zone suggest.
     fn region(&self) -> Option<String> {
         let chosen = self.kept.map().setting("region").map(str::to_owned);
-        chosen.filter(|region| region != "-").or_else(|| first_run::guess().map(str::to_owned))
+        chosen
+            .filter(|region| region != "-")
+            .or_else(|| first_run::guess().map(str::to_owned))
     }
 
     /// Every place a sitting stood at, with the events that led there.
     fn places(&self, sitting: SittingId) -> Vec<(EventId, Vec<EventId>)> {
         let open = self.kept.map().sittings().iter().find(|one| one.id == sitting);
-        open.map(|one| one.places.iter().map(|place| (place.0, place.2.clone())).collect()).unwrap_or_default()
+        open.map(|one| {
+            one.places
+                .iter()
+                .map(|place| (place.0, place.2.clone()))
+                .collect()
+        })
+        .unwrap_or_default()
     }
 }
 

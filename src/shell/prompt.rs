@@ -19,11 +19,20 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
                 terminal.option(place + 1, &option.label);
             }
         }
-        Wait::Pick { options, many, may_add, may_say } => {
+        Wait::Pick {
+            options,
+            many,
+            may_add,
+            may_say,
+        } => {
             for (place, option) in options.iter().enumerate() {
                 terminal.option(place + 1, &option.label);
             }
-            let hint = if *many { "prompt.pick-many" } else { "prompt.pick-one" };
+            let hint = if *many {
+                "prompt.pick-many"
+            } else {
+                "prompt.pick-one"
+            };
             let mut hints = vec![phrase(hint)];
             if may_add.is_some() {
                 hints.push(phrase("prompt.pick-or-new"));
@@ -35,7 +44,10 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
             }
         }
         Wait::Number { from, to } => {
-            terminal.hint(&filled("prompt.number", &[("from", &from.to_string()), ("to", &to.to_string())]));
+            terminal.hint(&filled(
+                "prompt.number",
+                &[("from", &from.to_string()), ("to", &to.to_string())],
+            ));
         }
         Wait::Confirm { text } => {
             if !terminal.is_interactive() {
@@ -48,7 +60,12 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
             terminal.hint(&filled("prompt.deliberate", &[("word", word)]));
         }
         Wait::Press if prompt.line.is_none() => terminal.hint(&phrase("prompt.press")),
-        Wait::Deliberate { .. } | Wait::Press | Wait::Words | Wait::Entry { .. } | Wait::Recorded | Wait::End => {}
+        Wait::Deliberate { .. }
+        | Wait::Press
+        | Wait::Words
+        | Wait::Entry { .. }
+        | Wait::Recorded
+        | Wait::End => {}
     }
 }
 
@@ -57,9 +74,10 @@ pub(crate) fn wrong(wrong: &WrongInput, wait: &Wait) -> String {
     match wrong {
         WrongInput::Choice { .. } => phrase("prompt.expects-choice"),
         WrongInput::Pick { .. } => phrase("prompt.expects-pick"),
-        WrongInput::Number { from, to } => {
-            filled("prompt.expects-number", &[("from", &from.to_string()), ("to", &to.to_string())])
-        }
+        WrongInput::Number { from, to } => filled(
+            "prompt.expects-number",
+            &[("from", &from.to_string()), ("to", &to.to_string())],
+        ),
         WrongInput::Deliberate => match wait {
             Wait::Deliberate { word } => filled("prompt.expects-word", &[("word", word)]),
             _ => phrase("prompt.expects-choice"),

@@ -51,18 +51,30 @@ pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result
 }
 
 /// The same for a script that is taken up again by a command of its own.
-pub(crate) fn walk_by(house: &mut House, library: &Library, script: &str, command: &str) -> Result<Stopped, Trouble> {
+pub(crate) fn walk_by(
+    house: &mut House,
+    library: &Library,
+    script: &str,
+    command: &str,
+) -> Result<Stopped, Trouble> {
     let stopped = Sitting::take_up(house, library, script)?.run()?;
     if stopped == Stopped::Paused {
         house.terminal.gap();
-        house.terminal.say(&filled("prompt.paused", &[("command", command)]));
+        house
+            .terminal
+            .say(&filled("prompt.paused", &[("command", command)]));
     }
     Ok(stopped)
 }
 
 /// Walks through a script that begins with an answer already given, and never waits for another day: unless it comes to
 /// its end, all of it is let go.
-pub(crate) fn walk_once(house: &mut House, library: &Library, script: &str, first: Input) -> Result<Stopped, Trouble> {
+pub(crate) fn walk_once(
+    house: &mut House,
+    library: &Library,
+    script: &str,
+    first: Input,
+) -> Result<Stopped, Trouble> {
     let mut sitting = Sitting::take_up(house, library, script)?;
     sitting.first = Some(first);
     let stopped = sitting.run()?;
@@ -100,22 +112,51 @@ enum Heard {
 
 impl<'a> Sitting<'a> {
     fn take_up(house: &'a mut House, library: &'a Library, script: &str) -> Result<Self, Trouble> {
-        let open = house.kept.map().sittings().iter().rev().find(|one| one.script == script);
+        let open = house
+            .kept
+            .map()
+            .sittings()
+            .iter()
+            .rev()
+            .find(|one| one.script == script);
         let saved = open.and_then(|one| one.places.last().map(|place| (one.id, place.1.clone())));
         let resumed = saved.and_then(|(id, position)| Some((id, State::resume(library, &position).ok()?)));
         let script = script.to_owned();
         if let Some((id, resumed)) = resumed {
-            let say = if resumed.moved { "prompt.resumed-moved" } else { "prompt.resumed" };
+            let say = if resumed.moved {
+                "prompt.resumed-moved"
+            } else {
+                "prompt.resumed"
+            };
             house.terminal.say(&phrase(say));
             let stepped = recalled(library, house, resumed.state);
-            return Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), first: None, taken_up: true });
+            return Ok(Self {
+                house,
+                library,
+                id,
+                script,
+                stepped,
+                queue: VecDeque::new(),
+                first: None,
+                taken_up: true,
+            });
         }
         let Some(state) = State::begin(library, &script) else {
             return Err(Trouble::Told("trouble.script", script));
         };
         let id = SittingId(house.kept.minting().identity());
-        let stepped = take(house, library, &state, Input::Begin).map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
-        Ok(Self { house, library, id, script, stepped, queue: VecDeque::new(), first: None, taken_up: false })
+        let stepped = take(house, library, &state, Input::Begin)
+            .map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
+        Ok(Self {
+            house,
+            library,
+            id,
+            script,
+            stepped,
+            queue: VecDeque::new(),
+            first: None,
+            taken_up: false,
+        })
     }
 
     fn run(&mut self) -> Result<Stopped, Trouble> {
@@ -140,7 +181,10 @@ impl<'a> Sitting<'a> {
                             self.stepped = stepped;
                             break;
                         }
-                        Err(wrong) => self.house.terminal.say(&prompt::wrong(&wrong, &self.stepped.prompt.wait)),
+                        Err(wrong) => self
+                            .house
+                            .terminal
+                            .say(&prompt::wrong(&wrong, &self.stepped.prompt.wait)),
                     },
                 }
             }
@@ -174,10 +218,17 @@ impl<'a> Sitting<'a> {
         } else if !unmoved {
             let position = self.stepped.state.save();
             let (sitting, script) = (self.id, self.script.clone());
-            self.house.kept.note(What::SittingAt { sitting, script, position, made });
+            self.house.kept.note(What::SittingAt {
+                sitting,
+                script,
+                position,
+                made,
+            });
         }
         if let Err(trouble) = self.house.kept.keep() {
-            self.house.terminal.say(&filled("trouble.not-kept", &[("value", &trouble.words())]));
+            self.house
+                .terminal
+                .say(&filled("trouble.not-kept", &[("value", &trouble.words())]));
         }
         let mut leaving = false;
         for output in outputs {
@@ -197,7 +248,9 @@ impl<'a> Sitting<'a> {
             && let Some((heard, line)) = self.queue.pop_front()
         {
             let heard = heard.as_ref().unwrap_or(&line);
-            return Ok(Heard::Input(Input::Answer(containing::screen_spoken(heard, &line))));
+            return Ok(Heard::Input(Input::Answer(containing::screen_spoken(
+                heard, &line,
+            ))));
         }
         prompt::show(&mut self.house.terminal, &self.stepped.prompt);
         let given = match &self.stepped.prompt.wait {
@@ -227,9 +280,16 @@ impl<'a> Sitting<'a> {
 
     /// One line is an answer. Several, pasted at once where entries are asked for, may be kept one by one.
     fn answered(&mut self, line: Zeroizing<String>) -> Heard {
-        let parts: Vec<_> = line.lines().map(str::trim).filter(|part| !part.is_empty()).collect();
+        let parts: Vec<_> = line
+            .lines()
+            .map(str::trim)
+            .filter(|part| !part.is_empty())
+            .collect();
         if parts.len() > 1 && matches!(self.stepped.prompt.wait, Wait::Entry { .. }) {
-            let parts: Vec<_> = parts.into_iter().map(|part| Zeroizing::new(part.to_owned())).collect();
+            let parts: Vec<_> = parts
+                .into_iter()
+                .map(|part| Zeroizing::new(part.to_owned()))
+                .collect();
             if self.one_by_one(&parts) {
                 self.queue.extend(parts.into_iter().map(|part| (None, part)));
                 return Heard::Again;
@@ -301,7 +361,15 @@ impl<'a> Sitting<'a> {
 
     /// Takes back the last answer with all it made, and stands at the prompt before.
     fn back(&mut self) -> Result<(), Trouble> {
-        let mut places = self.house.kept.map().sittings().iter().find(|one| one.id == self.id).map(|one| one.places.clone()).unwrap_or_default();
+        let mut places = self
+            .house
+            .kept
+            .map()
+            .sittings()
+            .iter()
+            .find(|one| one.id == self.id)
+            .map(|one| one.places.clone())
+            .unwrap_or_default();
         let last = places.pop();
         let (Some((event, _, made)), Some((_, before, _))) = (last, places.last()) else {
             self.house.terminal.say(&phrase("prompt.first"));
@@ -339,10 +407,19 @@ fn command(script: &str) -> String {
 /// A state that was saved, with what it says and asks.
 fn recalled(library: &Library, house: &House, state: State) -> Stepped {
     let (outputs, prompt) = recall(library, house.kept.map(), &state);
-    Stepped { state, outputs, prompt }
+    Stepped {
+        state,
+        outputs,
+        prompt,
+    }
 }
 
-fn take(house: &mut House, library: &Library, state: &State, input: Input) -> Result<Stepped, crate::dialogue::WrongInput> {
+fn take(
+    house: &mut House,
+    library: &Library,
+    state: &State,
+    input: Input,
+) -> Result<Stepped, crate::dialogue::WrongInput> {
     let (map, minting) = house.kept.map_and_minting();
     step(library, map, state, input, &mut || minting.identity())
 }

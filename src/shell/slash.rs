@@ -81,7 +81,9 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
         ("ground", _) => Slash::Ground,
         ("map", _) => Slash::Map,
         ("voice", "") => Slash::Voice(None),
-        ("voice", value) if value.starts_with("pause ") => Slash::VoicePause(value["pause ".len()..].trim().to_owned()),
+        ("voice", value) if value.starts_with("pause ") => {
+            Slash::VoicePause(value["pause ".len()..].trim().to_owned())
+        }
         ("voice", file) => Slash::Voice(Some(PathBuf::from(file))),
         ("region", code) => Slash::Region(code.to_owned()),
         ("hide", "keep") => Slash::HideChoice("keep"),
@@ -120,11 +122,15 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
                 choose(house, "voice-pause", seconds)?;
                 // What is chosen now counts more than what was asked for when the program began.
                 house.manner.pause = None;
-                house.terminal.say(&filled("voice.pause-kept", &[("seconds", seconds)]));
+                house
+                    .terminal
+                    .say(&filled("voice.pause-kept", &[("seconds", seconds)]));
             }
             Err(_) => house.terminal.say(&phrase("voice.pause-range")),
         },
-        Slash::Unknown(word) => house.terminal.say(&filled("prompt.unknown-command", &[("value", word)])),
+        Slash::Unknown(word) => house
+            .terminal
+            .say(&filled("prompt.unknown-command", &[("value", word)])),
         Slash::Back | Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide | Slash::Voice(_) => {}
     }
     Ok(())
@@ -132,7 +138,9 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
 
 fn lock(house: &mut House, minutes: &str) -> Result<(), Trouble> {
     let Some(choice) = idle::read(minutes) else {
-        house.terminal.say(&filled("lock.unknown", &[("most", &idle::MOST.to_string())]));
+        house
+            .terminal
+            .say(&filled("lock.unknown", &[("most", &idle::MOST.to_string())]));
         return Ok(());
     };
     choose(house, idle::SETTING, minutes)?;
@@ -145,7 +153,10 @@ fn lock(house: &mut House, minutes: &str) -> Result<(), Trouble> {
 }
 
 fn choose(house: &mut House, name: &str, value: &str) -> Result<(), Trouble> {
-    house.kept.record(What::SettingChosen { name: name.to_owned(), value: value.to_owned() })?;
+    house.kept.record(What::SettingChosen {
+        name: name.to_owned(),
+        value: value.to_owned(),
+    })?;
     Ok(())
 }
 
@@ -162,7 +173,10 @@ mod tests {
 
     #[test]
     fn commands_take_their_values() {
-        assert_eq!(read("/voice my take.wav"), Some(Slash::Voice(Some(PathBuf::from("my take.wav")))));
+        assert_eq!(
+            read("/voice my take.wav"),
+            Some(Slash::Voice(Some(PathBuf::from("my take.wav"))))
+        );
         assert_eq!(read("/voice pause 3"), Some(Slash::VoicePause("3".to_owned())));
         assert_eq!(read("/BACK"), Some(Slash::Back));
         assert_eq!(read("/hide drop"), Some(Slash::HideChoice("drop")));

@@ -32,8 +32,8 @@ use zeroize::Zeroizing;
 
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::shown;
-use crate::shell::idle::Idle;
 use crate::shell::aloud::Aloud;
+use crate::shell::idle::Idle;
 use crate::shell::terminal::marks::Marks;
 use crate::voice::Stopper;
 
@@ -68,7 +68,10 @@ pub(crate) struct Terminal {
 }
 
 enum Reader {
-    Editor { editor: Box<Editor<Marks, MemHistory>>, hide: Arc<AtomicBool> },
+    Editor {
+        editor: Box<Editor<Marks, MemHistory>>,
+        hide: Arc<AtomicBool>,
+    },
     Lines(Box<dyn BufRead>),
 }
 
@@ -90,7 +93,15 @@ impl Terminal {
             colour: drawn && !set("NO_COLOR"),
             plain,
         };
-        Self { reader, screen, plain, out: Box::new(io::stdout()), patience: None, hidden: false, aloud: None }
+        Self {
+            reader,
+            screen,
+            plain,
+            out: Box::new(io::stdout()),
+            patience: None,
+            hidden: false,
+            aloud: None,
+        }
     }
 
     /// The same terminal, speaking on standard error: for commands whose result goes to standard output.
@@ -168,7 +179,9 @@ impl Terminal {
         self.also_aloud(&format!("{number}: {label}"));
         let width = self.screen.columns.min(READING_WIDTH);
         let first = format!("{number:>3}  ");
-        let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("     ");
+        let options = textwrap::Options::new(width)
+            .initial_indent(&first)
+            .subsequent_indent("     ");
         for line in textwrap::wrap(&shown(label), options) {
             self.line(&line);
         }
@@ -178,7 +191,9 @@ impl Terminal {
     pub(crate) fn meaning(&mut self, word: &str, meaning: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
         let first = format!("{word:<16} ");
-        let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent("                 ");
+        let options = textwrap::Options::new(width)
+            .initial_indent(&first)
+            .subsequent_indent("                 ");
         for line in textwrap::wrap(meaning, options) {
             self.line(&line);
         }
@@ -188,7 +203,9 @@ impl Terminal {
     pub(crate) fn hint(&mut self, text: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
         let indent = &text[..text.len() - text.trim_start().len()];
-        let options = textwrap::Options::new(width).initial_indent(indent).subsequent_indent(indent);
+        let options = textwrap::Options::new(width)
+            .initial_indent(indent)
+            .subsequent_indent(indent);
         for line in textwrap::wrap(&shown(text.trim_start()), options) {
             if self.screen.colour {
                 self.line(&format!("\u{1b}[2m{line}\u{1b}[0m"));
@@ -295,12 +312,18 @@ fn read_line(lines: &mut dyn BufRead) -> Line {
 }
 
 fn line_editor() -> Option<Reader> {
-    let config = Config::builder().bracketed_paste(true).auto_add_history(false).build();
+    let config = Config::builder()
+        .bracketed_paste(true)
+        .auto_add_history(false)
+        .build();
     let mut editor = Editor::<Marks, MemHistory>::with_history(config, MemHistory::new()).ok()?;
     let hide = Arc::new(AtomicBool::new(false));
     let chord = EventHandler::Conditional(Box::new(HideChord(Arc::clone(&hide))));
     editor.bind_sequence(KeyEvent::ctrl('G'), chord);
-    Some(Reader::Editor { editor: Box::new(editor), hide })
+    Some(Reader::Editor {
+        editor: Box::new(editor),
+        hide,
+    })
 }
 
 /// Ctrl-G: leaves the prompt at once and remembers why.
@@ -334,14 +357,21 @@ impl Drop for Terminal {
 
 /// The width of the screen in columns: the terminal's, else `COLUMNS`, else 80; never under 20.
 fn columns() -> usize {
-    let from_terminal = io::stdout().is_terminal().then(crossterm::terminal::size).and_then(Result::ok);
+    let from_terminal = io::stdout()
+        .is_terminal()
+        .then(crossterm::terminal::size)
+        .and_then(Result::ok);
     let from_environment = || env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
-    let columns = from_terminal.map(|(columns, _)| usize::from(columns)).filter(|columns| *columns > 0);
+    let columns = from_terminal
+        .map(|(columns, _)| usize::from(columns))
+        .filter(|columns| *columns > 0);
     columns.or_else(from_environment).unwrap_or(80).max(20)
 }
 
 fn speaks_unicode() -> bool {
-    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"]
+        .into_iter()
+        .find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
     locale.is_some_and(|locale| locale.to_lowercase().replace('-', "").contains("utf8"))
 }
 

@@ -52,12 +52,14 @@ impl Trouble {
         match self {
             Self::Store(error) => store_words(error),
             Self::Voice(error) => speaking::words(error),
-            Self::Read(path, error) => {
-                filled("trouble.read", &[("file", &path.display().to_string()), ("why", &why(error))])
-            }
-            Self::Write(path, error) => {
-                filled("trouble.write", &[("file", &path.display().to_string()), ("why", &why(error))])
-            }
+            Self::Read(path, error) => filled(
+                "trouble.read",
+                &[("file", &path.display().to_string()), ("why", &why(error))],
+            ),
+            Self::Write(path, error) => filled(
+                "trouble.write",
+                &[("file", &path.display().to_string()), ("why", &why(error))],
+            ),
             Self::Usage(name, value) | Self::Told(name, value) => filled(name, &[("value", value)]),
             Self::Interrupted => phrase("trouble.interrupted"),
         }
@@ -107,18 +109,37 @@ fn store_words(error: &StoreError) -> String {
 
 /// What the store noticed on opening; nothing where the person need not know.
 pub(crate) fn notice_words(notice: &Notice) -> Option<String> {
-    let day = |at: &Option<Timestamp>| at.map_or_else(|| phrase("notice.unknown-day"), |at| dates::day_of(at).to_string());
+    let day = |at: &Option<Timestamp>| {
+        at.map_or_else(
+            || phrase("notice.unknown-day"),
+            |at| dates::day_of(at).to_string(),
+        )
+    };
     Some(match notice {
         Notice::Unfinished { .. } | Notice::Mended { records: 0, .. } => return None,
         Notice::Mended { records, .. } => filled("notice.mended", &[("count", &records.to_string())]),
-        Notice::FromSnapshot { records } => filled("notice.from-snapshot", &[("count", &records.to_string())]),
-        Notice::Lost { records, after, before } => {
+        Notice::FromSnapshot { records } => {
+            filled("notice.from-snapshot", &[("count", &records.to_string())])
+        }
+        Notice::Lost {
+            records,
+            after,
+            before,
+        } => {
             let (after, before) = (day(after), day(before));
-            filled("notice.lost", &[("count", &records.to_string()), ("after", &after), ("before", &before)])
+            filled(
+                "notice.lost",
+                &[
+                    ("count", &records.to_string()),
+                    ("after", &after),
+                    ("before", &before),
+                ],
+            )
         }
-        Notice::RolledBack { records, newest } => {
-            filled("notice.rolled-back", &[("count", &records.to_string()), ("newest", &day(newest))])
-        }
+        Notice::RolledBack { records, newest } => filled(
+            "notice.rolled-back",
+            &[("count", &records.to_string()), ("newest", &day(newest))],
+        ),
         Notice::Unknown { records } => filled("notice.unknown", &[("count", &records.to_string())]),
         Notice::OlderKeys => phrase("notice.older-keys"),
         Notice::OutOfChain { .. } => phrase("notice.out-of-chain"),

@@ -44,14 +44,23 @@ fn main() {
 }
 
 fn begun(program: &Path, store: &Path) {
-    let mut child = command(program, store).arg("begin").stdin(Stdio::piped()).stdout(Stdio::null()).spawn().unwrap();
+    let mut child = command(program, store)
+        .arg("begin")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
     child.stdin.take().unwrap().write_all(b"NZ\n\n").unwrap();
     child.wait().unwrap();
 }
 
 fn command(program: &Path, store: &Path) -> Command {
     let mut command = Command::new(program);
-    command.env_clear().env("HOME", store).env("TERM", "xterm").env("LANG", "en_NZ.UTF-8");
+    command
+        .env_clear()
+        .env("HOME", store)
+        .env("TERM", "xterm")
+        .env("LANG", "en_NZ.UTF-8");
     command.args(["--no-passphrase", "--store"]).arg(store);
     command
 }
@@ -71,7 +80,12 @@ fn start(program: &Path, folder: &Path) {
         bare.push(to_prompt(command));
     }
     let (ours, bare) = (median(&mut ours), median(&mut bare));
-    println!("start to first prompt: {:.1} ms; a bare line editor {:.1} ms; ratio {:.2}", ms(ours), ms(bare), ms(ours) / ms(bare));
+    println!(
+        "start to first prompt: {:.1} ms; a bare line editor {:.1} ms; ratio {:.2}",
+        ms(ours),
+        ms(bare),
+        ms(ours) / ms(bare)
+    );
 }
 
 fn to_prompt(command: Command) -> Duration {
@@ -86,12 +100,19 @@ fn to_prompt(command: Command) -> Duration {
 
 /// From an answer to the next prompt, flushed to the disk, over whole sittings of the demo person.
 fn answers(program: &Path, folder: &Path) {
-    let answers = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers")).unwrap();
+    let answers =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers"))
+            .unwrap();
     let mut times = Vec::new();
     let mut plain = Vec::new();
     for round in 0..5 {
         let store = folder.join(format!("answers-{round}"));
-        let mut child = command(program, &store).args(["begin", "--plain"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+        let mut child = command(program, &store)
+            .args(["begin", "--plain"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
         let mut stdin = child.stdin.take().unwrap();
         let mut out = child.stdout.take().unwrap();
         let (sender, said) = std::sync::mpsc::channel();
@@ -105,7 +126,11 @@ fn answers(program: &Path, folder: &Path) {
         });
         let quiet = |until: Duration| {
             let mut last = None;
-            while let Ok((at, _)) = said.recv_timeout(if last.is_none() { Duration::from_secs(20) } else { until }) {
+            while let Ok((at, _)) = said.recv_timeout(if last.is_none() {
+                Duration::from_secs(20)
+            } else {
+                until
+            }) {
                 last = Some(at);
             }
             last
@@ -129,13 +154,21 @@ fn answers(program: &Path, folder: &Path) {
     let at = |times: &[Duration], share: f64| ms(times[((times.len() - 1) as f64 * share) as usize]);
     println!(
         "answer to next prompt, on the disk, {} answers: median {:.1} ms, p99 {:.1} ms; one bare write and fsync in the same run: median {:.1} ms, p99 {:.1} ms",
-        times.len(), at(&times, 0.5), at(&times, 0.99), at(&plain, 0.5), at(&plain, 0.99)
+        times.len(),
+        at(&times, 0.5),
+        at(&times, 0.99),
+        at(&plain, 0.5),
+        at(&plain, 0.99)
     );
 }
 
 fn synced(folder: &Path) -> Duration {
     let start = Instant::now();
-    let mut file = fs::OpenOptions::new().create(true).append(true).open(folder.join("plain")).unwrap();
+    let mut file = fs::OpenOptions::new()
+        .create(true)
+        .append(true)
+        .open(folder.join("plain"))
+        .unwrap();
     file.write_all(&[7; 512]).unwrap();
     file.sync_data().unwrap();
     start.elapsed()
@@ -161,33 +194,66 @@ fn large_map(program: &Path, folder: &Path) {
             .collect();
         took.push(median(&mut times));
     }
-    println!("wayfold map: 100 entries {:.1} ms, 10,000 entries {:.1} ms; ratio {:.1}", ms(took[0]), ms(took[1]), ms(took[1]) / ms(took[0]));
+    println!(
+        "wayfold map: 100 entries {:.1} ms, 10,000 entries {:.1} ms; ratio {:.1}",
+        ms(took[0]),
+        ms(took[1]),
+        ms(took[1]) / ms(took[0])
+    );
 }
 
 fn entry(number: u128) -> Event {
     let id = Uuid::from_u128(0x0190_0000_0000_7000_8000_0000_0000_0000 + (number << 80));
     let field = Field::ALL[usize::try_from(number % 4).unwrap()];
     let words = screen(&format!("a thing of mine, number {number}")).into_words();
-    let what = What::EntryAdded { entry: EntryId(id), field, kind: None, words };
-    Event { id: EventId(id), at: Timestamp::from_second(1_700_000_000).unwrap(), what }
+    let what = What::EntryAdded {
+        entry: EntryId(id),
+        field,
+        kind: None,
+        words,
+    };
+    Event {
+        id: EventId(id),
+        at: Timestamp::from_second(1_700_000_000).unwrap(),
+        what,
+    }
 }
 
 fn memory_and_size(program: &Path, folder: &Path) {
     let store = folder.join("memory");
-    let answers = fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers")).unwrap();
-    let mut child = command(program, &store).arg("begin").stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    let answers =
+        fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers")).unwrap();
+    let mut child = command(program, &store)
+        .arg("begin")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
     let mut stdin = child.stdin.take().unwrap();
     // The last answer is held back, so that the program waits while its memory is looked at.
-    let held = answers[..answers.len() - 1].iter().rposition(|byte| *byte == b'\n').unwrap();
+    let held = answers[..answers.len() - 1]
+        .iter()
+        .rposition(|byte| *byte == b'\n')
+        .unwrap();
     stdin.write_all(&answers[..=held]).unwrap();
-    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
+    let mut lines = BufReader::new(child.stdout.take().unwrap())
+        .lines()
+        .map_while(Result::ok);
     lines.find(|line| line.starts_with("Part 12")).unwrap();
     let status = fs::read_to_string(format!("/proc/{}/status", child.id())).unwrap();
-    let peak = status.lines().find(|line| line.starts_with("VmHWM")).unwrap().to_owned();
+    let peak = status
+        .lines()
+        .find(|line| line.starts_with("VmHWM"))
+        .unwrap()
+        .to_owned();
     child.kill().unwrap();
     child.wait().unwrap();
     let size = fs::metadata(program).unwrap().len();
-    println!("a whole sitting, peak memory without voice: {}; the program's size: {:.1} MB", peak.replace('\t', " "), size as f64 / 1e6);
+    println!(
+        "a whole sitting, peak memory without voice: {}; the program's size: {:.1} MB",
+        peak.replace('\t', " "),
+        size as f64 / 1e6
+    );
 }
 
 fn median(times: &mut [Duration]) -> Duration {

@@ -304,14 +304,21 @@ fn words_said_again_are_confirmed_and_screened_anew() {
     sitting.give(heard("my brother jonah")).expect("heard");
     sitting.give(heard("my brother Jonas")).expect("said again");
     assert!(matches!(&sitting.prompt.wait, Wait::Confirm { text } if text.as_str() == "my brother Jonas"));
-    assert!(sitting.map.entries().is_empty(), "nothing counts before it is confirmed");
+    assert!(
+        sitting.map.entries().is_empty(),
+        "nothing counts before it is confirmed"
+    );
     sitting.says("my brother Jonas");
     assert_eq!(sitting.map.entries().len(), 1);
     // The first danger is met; another one in words said again is not.
-    sitting.give(Input::Heard(danger("dark words", "stop", "self"))).expect("heard");
+    sitting
+        .give(Input::Heard(danger("dark words", "stop", "self")))
+        .expect("heard");
     sitting.says("ready").says("yes").says("keep").says("on");
     assert!(matches!(sitting.prompt.wait, Wait::Confirm { .. }));
-    sitting.give(Input::Heard(danger("other dark words", "stop", "self"))).expect("said again");
+    sitting
+        .give(Input::Heard(danger("other dark words", "stop", "self")))
+        .expect("said again");
     assert_eq!(messages(&sitting).len(), 2);
 }
 

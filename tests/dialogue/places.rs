@@ -17,11 +17,17 @@ use super::player::library;
 
 /// The scripts' flows, to know which nodes there are.
 const FLOWS: &[(&str, &str)] = &[
-    ("first-map", include_str!("../../scripts/dialogue/flow/first-map.toml")),
+    (
+        "first-map",
+        include_str!("../../scripts/dialogue/flow/first-map.toml"),
+    ),
     ("ground", include_str!("../../scripts/dialogue/flow/ground.toml")),
     ("group", include_str!("../../scripts/dialogue/flow/group.toml")),
     ("pair", include_str!("../../scripts/dialogue/flow/pair.toml")),
-    ("plainer", include_str!("../../scripts/dialogue/flow/plainer.toml")),
+    (
+        "plainer",
+        include_str!("../../scripts/dialogue/flow/plainer.toml"),
+    ),
     ("safety", include_str!("../../scripts/dialogue/flow/safety.toml")),
     ("short", include_str!("../../scripts/dialogue/flow/short.toml")),
 ];

@@ -59,7 +59,10 @@ pub(crate) fn worded_on(number: u64, days: u64, words: &str) -> Event {
 
 /// Events from outside after the screen.
 pub(crate) fn let_in(outside: Vec<Outside>) -> Vec<Event> {
-    outside.into_iter().map(|one| one.let_in(&mut safety::screen)).collect()
+    outside
+        .into_iter()
+        .map(|one| one.let_in(&mut safety::screen))
+        .collect()
 }
 
 /// The number that an event was made with.

@@ -48,8 +48,15 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
         return Ok(None);
     };
     let speech = Speech::new(&arguments.manner);
-    let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
-    house.terminal.hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));
+    let mut house = House {
+        terminal,
+        kept,
+        manner: arguments.manner.clone(),
+        speech,
+    };
+    house
+        .terminal
+        .hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));
     Ok(first_run::settle_region(&mut house)?.then_some(house))
 }
 

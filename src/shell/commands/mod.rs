@@ -1,22 +1,22 @@
 //! The commands, one file each.
 
-mod backups;
 mod appointment;
 mod asking;
+mod backups;
 mod begin;
-mod choosing;
 mod calendar;
+mod choosing;
 mod lookback;
 mod loops;
 mod map;
 mod moment;
 mod open;
-mod store;
 mod paper;
+pub(crate) mod script;
 mod share;
 mod since;
 mod steps;
-pub(crate) mod script;
+mod store;
 mod talk;
 mod try_out;
 mod view;
@@ -34,7 +34,9 @@ use crate::shell::trouble::Trouble;
 pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
     match &arguments.command {
         None => open::run(arguments),
-        Some(Command::Begin { variant }) => begin::run(arguments, variant.map_or("first-map", Variant::script)),
+        Some(Command::Begin { variant }) => {
+            begin::run(arguments, variant.map_or("first-map", Variant::script))
+        }
         Some(Command::Ground) => begin::run(arguments, "ground"),
         Some(Command::Stuck) => begin::run(arguments, "stuck"),
         Some(Command::Review) => begin::run(arguments, "review"),

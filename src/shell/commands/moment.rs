@@ -11,10 +11,10 @@ use crate::map::MomentId;
 use crate::map::Way;
 use crate::map::What;
 use crate::safety::Level;
-use crate::shell::containing;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
+use crate::shell::containing;
 use crate::shell::first_run;
 use crate::shell::phrases::phrase;
 use crate::shell::sitting;
@@ -38,7 +38,12 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
         return Ok(ExitCode::SUCCESS);
     };
     let speech = Speech::new(&arguments.manner);
-    let mut house = House { terminal, kept, manner: arguments.manner.clone(), speech };
+    let mut house = House {
+        terminal,
+        kept,
+        manner: arguments.manner.clone(),
+        speech,
+    };
     let screened = containing::screen(line);
     if screened.level() >= Level::Pause {
         // The safety message, and the questions after it; the words are noted only if the person keeps them.

@@ -60,21 +60,34 @@ impl From<TryField> for Field {
 }
 
 /// Answers each line of standard input with one line: JSON, or a brief word.
-fn each_line<T: Serialize>(json: bool, mut answer: impl FnMut(usize, &str) -> (T, String)) -> Result<ExitCode, Trouble> {
+fn each_line<T: Serialize>(
+    json: bool,
+    mut answer: impl FnMut(usize, &str) -> (T, String),
+) -> Result<ExitCode, Trouble> {
     let mut input = io::stdin().lock();
     let mut out = io::BufWriter::new(io::stdout().lock());
     let mut bytes = Zeroizing::new(Vec::new());
     let mut number = 0;
     loop {
         bytes.clear();
-        let read = input.read_until(b'\n', &mut bytes).map_err(|error| Trouble::Read(PathBuf::from("-"), error))?;
+        let read = input
+            .read_until(b'\n', &mut bytes)
+            .map_err(|error| Trouble::Read(PathBuf::from("-"), error))?;
         if read == 0 {
             break;
         }
         number += 1;
-        let line = Zeroizing::new(String::from_utf8_lossy(&bytes).trim_end_matches(['\n', '\r']).to_owned());
+        let line = Zeroizing::new(
+            String::from_utf8_lossy(&bytes)
+                .trim_end_matches(['\n', '\r'])
+                .to_owned(),
+        );
         let (row, brief) = answer(number, &line);
-        let text = if json { serde_json::to_string(&row).unwrap_or_default() } else { brief };
+        let text = if json {
+            serde_json::to_string(&row).unwrap_or_default()
+        } else {
+            brief
+        };
         // A reader that has gone away ends the work quietly.
         if writeln!(out, "{text}").is_err() {
             return Ok(ExitCode::SUCCESS);
@@ -111,7 +124,13 @@ fn voice(arguments: &Arguments, files: &[PathBuf], json: bool) -> Result<ExitCod
 
 fn hear(speech: &mut Speech, file: &Path) -> Result<Heard, crate::voice::VoiceError> {
     let samples = wav::read(file)?;
-    speech.ear()?.hear(&samples, &Hints { language: Some("en".to_owned()), names: Vec::new() })
+    speech.ear()?.hear(
+        &samples,
+        &Hints {
+            language: Some("en".to_owned()),
+            names: Vec::new(),
+        },
+    )
 }
 
 fn say(file: &Path, heard: &Heard, json: bool) {
@@ -121,7 +140,11 @@ fn say(file: &Path, heard: &Heard, json: bool) {
             text: &heard.text,
             seconds: heard.seconds,
             took_ms: heard.took.as_millis(),
-            doubtful: heard.doubtful.iter().filter_map(|range| heard.text.get(range.clone())).collect(),
+            doubtful: heard
+                .doubtful
+                .iter()
+                .filter_map(|range| heard.text.get(range.clone()))
+                .collect(),
         };
         serde_json::to_string(&row).unwrap_or_default()
     } else {

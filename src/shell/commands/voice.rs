@@ -32,7 +32,10 @@ pub(crate) fn run(arguments: &Arguments, what: &VoiceCommand) -> Result<ExitCode
                 let into = into.clone().unwrap_or_else(speaking::own_folder);
                 let installed = model::install(files, &into)?;
                 let path = installed.path.display().to_string();
-                terminal.say(&filled("voice.installed", &[("name", &installed.name), ("file", &path)]));
+                terminal.say(&filled(
+                    "voice.installed",
+                    &[("name", &installed.name), ("file", &path)],
+                ));
                 Ok(ExitCode::SUCCESS)
             }
         },
@@ -48,7 +51,10 @@ fn check(terminal: &mut Terminal, arguments: &Arguments) -> ExitCode {
     };
     let mut ready = true;
     match model {
-        Ok(path) => terminal.say(&filled("voice.model-ready", &[("file", &path.display().to_string())])),
+        Ok(path) => terminal.say(&filled(
+            "voice.model-ready",
+            &[("file", &path.display().to_string())],
+        )),
         Err(error) => {
             ready = false;
             terminal.say(&speaking::words(&error));
@@ -71,7 +77,11 @@ fn check(terminal: &mut Terminal, arguments: &Arguments) -> ExitCode {
         terminal.say(&speaking::words(&error));
         ready = false;
     }
-    if ready { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    if ready {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
 
 /// Listens once and shows what was heard.
@@ -79,11 +89,17 @@ fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceEr
     let mut speech = Speech::new(&arguments.manner);
     let ear = speech.ear()?;
     terminal.say(&phrase("voice.say-something"));
-    let mut settings = Listening { patience: Duration::from_secs(10), ..Listening::default() };
+    let mut settings = Listening {
+        patience: Duration::from_secs(10),
+        ..Listening::default()
+    };
     if let Some(pause) = arguments.manner.pause {
         settings.pause = Duration::from_secs_f32(pause);
     }
-    let hints = Hints { language: Some("en".to_owned()), names: Vec::new() };
+    let hints = Hints {
+        language: Some("en".to_owned()),
+        names: Vec::new(),
+    };
     if let (Said::Words(heard), _) = speaking::listen(terminal, ear, &settings, &hints, false)? {
         terminal.say(&filled("voice.heard", &[("words", &heard.text)]));
     }
@@ -92,7 +108,11 @@ fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceEr
 
 fn devices(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {
     for device in voice::devices()? {
-        let mark = if device.default { phrase("voice.default-device") } else { String::new() };
+        let mark = if device.default {
+            phrase("voice.default-device")
+        } else {
+            String::new()
+        };
         terminal.say(&format!("{} {mark}", device.name));
     }
     Ok(ExitCode::SUCCESS)
@@ -104,7 +124,11 @@ fn list(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {
     for folder in folders {
         for one in model::list(&folder)? {
             found = true;
-            let state = if one.fault.is_some() { phrase("voice.model-damaged") } else { String::new() };
+            let state = if one.fault.is_some() {
+                phrase("voice.model-damaged")
+            } else {
+                String::new()
+            };
             let size = format!("{} MB", one.bytes / 1_000_000);
             terminal.say(&format!("{}  {size}  {} {state}", one.name, one.path.display()));
         }

@@ -66,7 +66,9 @@ impl Sitting<'_> {
             }
             Reading::Answer(answer) => {
                 self.tell(&said);
-                Ok(Heard::Input(Input::Answer(containing::screen_spoken(&said, &answer))))
+                Ok(Heard::Input(Input::Answer(containing::screen_spoken(
+                    &said, &answer,
+                ))))
             }
             Reading::Near(_) => Ok(Heard::Again),
             Reading::Words => Ok(self.words(heard, said)),
@@ -299,7 +301,8 @@ mod tests {
         let pick = Wait::Pick {
             options,
             many: true,
-            may_add: None, may_say: false
+            may_add: None,
+            may_say: false,
         };
         assert_eq!(read(&pick, "One and three."), answer("1 3"));
         assert_eq!(read(&pick, "The choir."), answer("2"));
@@ -331,7 +334,10 @@ mod tests {
         for said in [
             "Back.", "Skip.", "Pause.", "Help.", "Ground.", "Keep it.", "Again.", "Done.", "Yes.", "No.",
         ] {
-            assert!(crate::safety::screen_spoken(said, said).level() < Level::Pause, "{said}");
+            assert!(
+                crate::safety::screen_spoken(said, said).level() < Level::Pause,
+                "{said}"
+            );
         }
     }
 }

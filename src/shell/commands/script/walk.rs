@@ -230,7 +230,12 @@ fn answer(wait: &Wait, talkative: usize, chance: &mut Chance) -> Option<String> 
             }
         }
         Wait::Choose { options } => (chance.below(options.len().max(1)) + 1).to_string(),
-        Wait::Pick { options, many, may_add, may_say } => {
+        Wait::Pick {
+            options,
+            many,
+            may_add,
+            may_say,
+        } => {
             if (may_add.is_some() || *may_say) && (options.is_empty() || chance.below(3) == 0) {
                 chance.words()
             } else if !talks || options.is_empty() {
