@@ -162,8 +162,10 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 8] = [
     include_str!("patterns/suicide.toml"),
+    include_str!("patterns/frames.toml"),
+    include_str!("patterns/dealings.toml"),
     include_str!("patterns/injury.toml"),
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
@@ -205,7 +207,7 @@ impl Book {
         }
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
-            .kind(Some(AhoCorasickKind::DFA))
+            .kind(Some(AhoCorasickKind::ContiguousNFA))
             .build(
                 by_needle
                     .keys()
