@@ -4,7 +4,7 @@
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
 //! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`). A `?` after a part makes it optional.
+//! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -19,6 +19,9 @@ pub(super) enum Fault {
     UnknownClass(String),
     /// A part that is neither word, class, choice nor gap.
     BadPart(String),
+    /// Two slash lists side by side. `a/b c/d` may be two choices, or one choice with `b c` in it whose space cut it
+    /// in two without a sound; written with brackets it can be only one of them.
+    SideBySide(String),
 }
 
 /// One part of a pattern.
@@ -62,11 +65,15 @@ impl Classes {
 
 /// Reads a pattern.
 pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
-    split(row, ' ')?
+    let parts: Vec<&str> = split(row, ' ')?
         .into_iter()
         .filter(|part| !part.is_empty())
-        .map(|part| parse_part(part, classes))
-        .collect()
+        .collect();
+    let list = |part: &str| part.contains('/') && !part.contains(['{', '[']);
+    if parts.windows(2).any(|pair| list(pair[0]) && list(pair[1])) {
+        return Err(Fault::SideBySide(row.to_owned()));
+    }
+    parts.into_iter().map(|part| parse_part(part, classes)).collect()
 }
 
 /// The regular expression of a pattern, for text in which every word has one space before it.
@@ -217,5 +224,19 @@ fn write_part(part: &Part, out: &mut String) {
             write_part(inner, out);
             out.push_str(")?");
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slash_list_with_a_space_inside_is_refused() {
+        let classes = Classes::default();
+        let row = "end/die/do it/goodbye";
+        assert_eq!(parse(row, &classes), Err(Fault::SideBySide(row.to_owned())));
+        assert!(parse("[end|die|do it|goodbye]", &classes).is_ok());
+        assert!(parse("kill/end [myself|himself]", &classes).is_ok());
     }
 }
