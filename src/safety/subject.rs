@@ -46,14 +46,15 @@ pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>
         // A subject near the front of the finding is its own; one further in may be an aside.
         _ => inside(first + 3).or_else(before).or_else(|| inside(last)),
     };
-    found
-        .or_else(|| theirs(plain, first, last))
-        .unwrap_or(About::Me)
+    found.or_else(|| theirs(plain, first, last)).unwrap_or(About::Me)
 }
 
 /// Words that show the body in danger to be another's.
 fn is_body_of_another(word: &str) -> bool {
-    matches!(word, "him" | "her" | "them" | "he" | "she" | "hes" | "shes" | "baby" | "newborn" | "his") || is_person(word)
+    matches!(
+        word,
+        "him" | "her" | "them" | "he" | "she" | "hes" | "shes" | "baby" | "newborn" | "his"
+    ) || is_person(word)
 }
 
 fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
@@ -68,7 +69,10 @@ fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<Ab
     }
     // "hell" and "shell" are "he'll" and "she'll" with the apostrophe dropped, unless a place is meant.
     if matches!(word, "hell" | "shell" | "theyll")
-        && !matches!(before, "in" | "through" | "a" | "the" | "of" | "like" | "to" | "bloody" | "what" | "as")
+        && !matches!(
+            before,
+            "in" | "through" | "a" | "the" | "of" | "like" | "to" | "bloody" | "what" | "as"
+        )
     {
         return Some(About::Other);
     }
