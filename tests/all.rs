@@ -17,6 +17,7 @@ mod safety_directory;
 mod safety_made;
 mod safety_properties;
 mod safety_public;
+mod safety_references;
 mod safety_types;
 mod sitting;
 mod store;
