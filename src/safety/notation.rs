@@ -8,6 +8,9 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
+use std::collections::HashMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// What is wrong with a pattern.
@@ -84,33 +87,69 @@ pub(super) fn expression(parts: &[Part]) -> String {
     out
 }
 
-/// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
-/// Empty when every part is optional or too common to be worth looking for.
-pub(super) fn needles(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Vec<String> {
-    best(parts, common).map(|(_, words)| words).unwrap_or_default()
+/// The rarest required words of a row, with their weight; `None` when every part is optional.
+type Rarest = Option<(usize, Rc<Vec<String>>)>;
+
+/// Finds the words by which a text is searched for patterns. A choice that many patterns share is looked at once,
+/// which keeps the start short.
+#[derive(Debug, Default)]
+pub(super) struct Needles {
+    // Shared choices live as long as the patterns that hold them, so that their place names them.
+    choices: HashMap<*const Vec<Vec<Part>>, Rarest>,
 }
 
-fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<String>)> {
-    parts
-        .iter()
-        .filter_map(|part| match part {
-            Part::Words(words) => {
-                let weight = words.iter().map(|word| weight(word, common)).min()?;
-                Some((weight, words.clone()))
+impl Needles {
+    /// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
+    /// Empty when every part is optional.
+    pub(super) fn of(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rc<Vec<String>> {
+        self.rarest(parts, common)
+            .map(|(_, words)| words)
+            .unwrap_or_default()
+    }
+
+    fn rarest(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rarest {
+        let mut out: Rarest = None;
+        for part in parts {
+            let found = match part {
+                Part::Words(words) => words
+                    .iter()
+                    .map(|word| weight(word, common))
+                    .min()
+                    .map(|weight| (weight, Rc::new(words.clone()))),
+                Part::Choice(rows) => self.choice(rows, common),
+                Part::Gap(_) | Part::Maybe(_) => None,
+            };
+            if let Some((weight, words)) = found
+                && out.as_ref().is_none_or(|(most, fewest)| {
+                    (weight, usize::MAX - words.len()) >= (*most, usize::MAX - fewest.len())
+                })
+            {
+                out = Some((weight, words));
             }
-            Part::Choice(rows) => {
-                let mut weight = usize::MAX;
-                let mut all = Vec::new();
-                for row in rows.iter() {
-                    let (row_weight, words) = best(row, common)?;
-                    weight = weight.min(row_weight);
-                    all.extend(words);
-                }
-                Some((weight, all))
-            }
-            Part::Gap(_) | Part::Maybe(_) => None,
-        })
-        .max_by_key(|(weight, words)| (*weight, usize::MAX - words.len()))
+        }
+        out
+    }
+
+    fn choice(&mut self, rows: &Arc<Vec<Vec<Part>>>, common: &dyn Fn(&str) -> bool) -> Rarest {
+        let place = Arc::as_ptr(rows);
+        if let Some(known) = self.choices.get(&place) {
+            return known.clone();
+        }
+        let mut weight = usize::MAX;
+        let mut all = BTreeSet::new();
+        let mut found = true;
+        for row in rows.iter() {
+            let Some((row_weight, words)) = self.rarest(row, common) else {
+                found = false;
+                break;
+            };
+            weight = weight.min(row_weight);
+            all.extend(words.iter().cloned());
+        }
+        let rarest = found.then(|| (weight, Rc::new(all.into_iter().collect())));
+        self.choices.insert(place, rarest.clone());
+        rarest
+    }
 }
 
 fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {

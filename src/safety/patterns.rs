@@ -185,18 +185,23 @@ impl Book {
             groups.extend(file.group);
         }
         let mut patterns = Vec::new();
+        let mut needles = notation::Needles::default();
         let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
                 let parts =
                     notation::parse(row, &named).map_err(|fault| BookFault::Row(row.clone(), fault))?;
-                let needles = notation::needles(&parts, &|word| common.contains(word));
-                if needles.is_empty() {
+                let words = needles.of(&parts, &|word| common.contains(word));
+                if words.is_empty() {
                     return Err(BookFault::NoNeedle(row.clone()));
                 }
                 let id = u32::try_from(patterns.len()).unwrap_or(u32::MAX);
-                for needle in needles {
-                    by_needle.entry(needle).or_default().push(id);
+                for word in words.iter() {
+                    if let Some(wanted) = by_needle.get_mut(word) {
+                        wanted.push(id);
+                    } else {
+                        by_needle.insert(word.clone(), vec![id]);
+                    }
                 }
                 patterns.push(Pattern {
                     group: index,
