@@ -22,7 +22,11 @@ mod program;
 mod returning;
 mod safety;
 mod safety_directory;
+mod safety_made;
 mod safety_properties;
+mod safety_public;
+mod safety_references;
+mod safety_types;
 mod secrets;
 mod sharing;
 mod sharing_files;
@@ -37,8 +41,6 @@ mod voice_files;
 mod voice_hear;
 mod voice_microphone;
 mod voice_model;
-#[cfg(feature = "voice")]
 mod voice_server;
-#[cfg(feature = "voice")]
 mod voice_sitting;
 mod voice_speaker;

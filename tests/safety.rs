@@ -52,6 +52,9 @@ fn fresh() -> Vec<(&'static str, &'static str, &'static str)> {
         include_str!("data/safety/fresh-1.tsv"),
         include_str!("data/safety/fresh-2.tsv"),
         include_str!("data/safety/fresh-3.tsv"),
+        include_str!("data/safety/fresh-4.tsv"),
+        include_str!("data/safety/fresh-5.tsv"),
+        include_str!("data/safety/fresh-6.tsv"),
     ]
     .iter()
     .flat_map(|file| file.lines().skip(1))

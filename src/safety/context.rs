@@ -28,7 +28,11 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
     matches
         .iter()
         .filter(|one| matches!(one.effect, Effect::Find | Effect::Raise | Effect::Uphold))
-        .filter(|one| !context(Effect::Clear).any(|form| touches(&form.range, &one.range)))
+        .filter(|one| {
+            // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it.
+            one.effect == Effect::Uphold
+                || !context(Effect::Clear).any(|form| touches(&form.range, &one.range))
+        })
         .map(|one| {
             let mut level = one.level;
             // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering.

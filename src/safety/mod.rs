@@ -95,8 +95,9 @@ pub struct Finding {
     pub range: Range<usize>,
 }
 
-/// Words that were looked at, with what was found in them.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+/// Words that were looked at, with what was found in them. It cannot be read back with serde, so that there is no way
+/// to have one except through the screen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Screened {
     words: Words,
     findings: Vec<Finding>,

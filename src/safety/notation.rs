@@ -4,10 +4,13 @@
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
 //! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`). A `?` after a part makes it optional.
+//! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
+use std::collections::HashMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// What is wrong with a pattern.
@@ -19,6 +22,9 @@ pub(super) enum Fault {
     UnknownClass(String),
     /// A part that is neither word, class, choice nor gap.
     BadPart(String),
+    /// Two slash lists side by side. `a/b c/d` may be two choices, or one choice with `b c` in it whose space cut it
+    /// in two without a sound; written with brackets it can be only one of them.
+    SideBySide(String),
 }
 
 /// One part of a pattern.
@@ -62,11 +68,15 @@ impl Classes {
 
 /// Reads a pattern.
 pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
-    split(row, ' ')?
+    let parts: Vec<&str> = split(row, ' ')?
         .into_iter()
         .filter(|part| !part.is_empty())
-        .map(|part| parse_part(part, classes))
-        .collect()
+        .collect();
+    let list = |part: &str| part.contains('/') && !part.contains(['{', '[']);
+    if parts.windows(2).any(|pair| list(pair[0]) && list(pair[1])) {
+        return Err(Fault::SideBySide(row.to_owned()));
+    }
+    parts.into_iter().map(|part| parse_part(part, classes)).collect()
 }
 
 /// The regular expression of a pattern, for text in which every word has one space before it.
@@ -77,33 +87,69 @@ pub(super) fn expression(parts: &[Part]) -> String {
     out
 }
 
-/// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
-/// Empty when every part is optional or too common to be worth looking for.
-pub(super) fn needles(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Vec<String> {
-    best(parts, common).map(|(_, words)| words).unwrap_or_default()
+/// The rarest required words of a row, with their weight; `None` when every part is optional.
+type Rarest = Option<(usize, Rc<Vec<String>>)>;
+
+/// Finds the words by which a text is searched for patterns. A choice that many patterns share is looked at once,
+/// which keeps the start short.
+#[derive(Debug, Default)]
+pub(super) struct Needles {
+    // Shared choices live as long as the patterns that hold them, so that their place names them.
+    choices: HashMap<*const Vec<Vec<Part>>, Rarest>,
 }
 
-fn best(parts: &[Part], common: &dyn Fn(&str) -> bool) -> Option<(usize, Vec<String>)> {
-    parts
-        .iter()
-        .filter_map(|part| match part {
-            Part::Words(words) => {
-                let weight = words.iter().map(|word| weight(word, common)).min()?;
-                Some((weight, words.clone()))
+impl Needles {
+    /// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
+    /// Empty when every part is optional.
+    pub(super) fn of(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rc<Vec<String>> {
+        self.rarest(parts, common)
+            .map(|(_, words)| words)
+            .unwrap_or_default()
+    }
+
+    fn rarest(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rarest {
+        let mut out: Rarest = None;
+        for part in parts {
+            let found = match part {
+                Part::Words(words) => words
+                    .iter()
+                    .map(|word| weight(word, common))
+                    .min()
+                    .map(|weight| (weight, Rc::new(words.clone()))),
+                Part::Choice(rows) => self.choice(rows, common),
+                Part::Gap(_) | Part::Maybe(_) => None,
+            };
+            if let Some((weight, words)) = found
+                && out.as_ref().is_none_or(|(most, fewest)| {
+                    (weight, usize::MAX - words.len()) >= (*most, usize::MAX - fewest.len())
+                })
+            {
+                out = Some((weight, words));
             }
-            Part::Choice(rows) => {
-                let mut weight = usize::MAX;
-                let mut all = Vec::new();
-                for row in rows.iter() {
-                    let (row_weight, words) = best(row, common)?;
-                    weight = weight.min(row_weight);
-                    all.extend(words);
-                }
-                Some((weight, all))
-            }
-            Part::Gap(_) | Part::Maybe(_) => None,
-        })
-        .max_by_key(|(weight, words)| (*weight, usize::MAX - words.len()))
+        }
+        out
+    }
+
+    fn choice(&mut self, rows: &Arc<Vec<Vec<Part>>>, common: &dyn Fn(&str) -> bool) -> Rarest {
+        let place = Arc::as_ptr(rows);
+        if let Some(known) = self.choices.get(&place) {
+            return known.clone();
+        }
+        let mut weight = usize::MAX;
+        let mut all = BTreeSet::new();
+        let mut found = true;
+        for row in rows.iter() {
+            let Some((row_weight, words)) = self.rarest(row, common) else {
+                found = false;
+                break;
+            };
+            weight = weight.min(row_weight);
+            all.extend(words.iter().cloned());
+        }
+        let rarest = found.then(|| (weight, Rc::new(all.into_iter().collect())));
+        self.choices.insert(place, rarest.clone());
+        rarest
+    }
 }
 
 fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {
@@ -217,5 +263,19 @@ fn write_part(part: &Part, out: &mut String) {
             write_part(inner, out);
             out.push_str(")?");
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slash_list_with_a_space_inside_is_refused() {
+        let classes = Classes::default();
+        let row = "end/die/do it/goodbye";
+        assert_eq!(parse(row, &classes), Err(Fault::SideBySide(row.to_owned())));
+        assert!(parse("[end|die|do it|goodbye]", &classes).is_ok());
+        assert!(parse("kill/end [myself|himself]", &classes).is_ok());
     }
 }

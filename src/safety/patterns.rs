@@ -162,8 +162,10 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 8] = [
     include_str!("patterns/suicide.toml"),
+    include_str!("patterns/frames.toml"),
+    include_str!("patterns/dealings.toml"),
     include_str!("patterns/injury.toml"),
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
@@ -183,18 +185,23 @@ impl Book {
             groups.extend(file.group);
         }
         let mut patterns = Vec::new();
+        let mut needles = notation::Needles::default();
         let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
                 let parts =
                     notation::parse(row, &named).map_err(|fault| BookFault::Row(row.clone(), fault))?;
-                let needles = notation::needles(&parts, &|word| common.contains(word));
-                if needles.is_empty() {
+                let words = needles.of(&parts, &|word| common.contains(word));
+                if words.is_empty() {
                     return Err(BookFault::NoNeedle(row.clone()));
                 }
                 let id = u32::try_from(patterns.len()).unwrap_or(u32::MAX);
-                for needle in needles {
-                    by_needle.entry(needle).or_default().push(id);
+                for word in words.iter() {
+                    if let Some(wanted) = by_needle.get_mut(word) {
+                        wanted.push(id);
+                    } else {
+                        by_needle.insert(word.clone(), vec![id]);
+                    }
                 }
                 patterns.push(Pattern {
                     group: index,
@@ -205,7 +212,7 @@ impl Book {
         }
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
-            .kind(Some(AhoCorasickKind::DFA))
+            .kind(Some(AhoCorasickKind::ContiguousNFA))
             .build(
                 by_needle
                     .keys()

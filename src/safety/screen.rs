@@ -43,7 +43,7 @@ impl Screen {
         let plain = normalise::plain(text, &self.speller);
         let mut found = self.matches(&plain, spoken);
         context::raise(&mut found);
-        let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(text, &plain, one)).collect();
+        let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
                 b.range.start,
@@ -106,7 +106,7 @@ impl Screen {
         wanted.clear();
     }
 
-    fn finding(&self, text: &str, plain: &Plain, one: &Match) -> Finding {
+    fn finding(&self, plain: &Plain, one: &Match) -> Finding {
         let group = &self.book.groups[one.group];
         let first = plain.tokens[plain.token_at(one.range.start + 1)];
         let last = plain.tokens[plain.token_at(one.range.end - 1)];
@@ -117,6 +117,7 @@ impl Screen {
                 plain,
                 &one.range,
                 &clauses::sentence(&plain.text, one.range.start),
+                one.topic,
             ),
         };
         let about = if one.level == crate::safety::Level::Quiet {
@@ -124,7 +125,6 @@ impl Screen {
         } else {
             about
         };
-        let _ = text;
         Finding {
             group: group.name.clone(),
             level: one.level,

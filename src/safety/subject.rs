@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::safety::About;
+use crate::safety::Topic;
 use crate::safety::normalise::Plain;
 
 const OWN: [&str; 9] = ["myself", "i", "im", "ive", "id", "ill", "my", "me", "mine"];
@@ -21,30 +22,39 @@ const THEY: [&str; 14] = [
     "whos",
 ];
 
-/// Reads from a sentence whom the words in `range` of the plain text are about.
-pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>) -> About {
+/// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic: who
+/// is hurt where someone hurts, who would act where harm is meant, whose body it is where a body is in danger.
+pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>, topic: Topic) -> About {
     let first = plain.token_at(range.start + 1);
     let last = plain.token_at(range.end.saturating_sub(1));
-    let own_self = (first..=last).any(|i| plain.word(i) == "myself");
-    if own_self {
+    let any = |words: &[&str]| (first..=last).any(|i| words.contains(&plain.word(i)));
+    if any(&["myself"]) {
         return About::Me;
     }
-    if (first..=last).any(|i| {
-        matches!(
-            plain.word(i),
-            "himself" | "herself" | "themselves" | "themself" | "hisself"
-        )
-    }) {
+    if any(&["himself", "herself", "themselves", "themself", "hisself"]) {
         return About::Other;
     }
-    // Within the finding the first subject counts, before it the nearest.
-    let inside = (first..=last).find_map(|i| subject(plain, i, first, true));
     let start = plain.token_at(sentence.start + 1);
+    let inside = |until: usize| (first..=last.min(until)).find_map(|i| subject(plain, i, first, true));
     let before = || (start..first).rev().find_map(|i| subject(plain, i, start, false));
-    inside
-        .or_else(before)
-        .or_else(|| theirs(plain, first, last))
-        .unwrap_or(About::Me)
+    let found = match topic {
+        Topic::Abuse if any(&["me", "us", "i", "im", "ive"]) => Some(About::Me),
+        Topic::Abuse => before().or_else(|| inside(last)),
+        Topic::HarmToOthers if any(&["me"]) => Some(About::Me),
+        Topic::HarmToOthers => before().or_else(|| inside(last)),
+        Topic::Medical if (start..=last).any(|i| is_body_of_another(plain.word(i))) => Some(About::Other),
+        // A subject near the front of the finding is its own; one further in may be an aside.
+        _ => inside(first + 3).or_else(before).or_else(|| inside(last)),
+    };
+    found.or_else(|| theirs(plain, first, last)).unwrap_or(About::Me)
+}
+
+/// Words that show the body in danger to be another's.
+fn is_body_of_another(word: &str) -> bool {
+    matches!(
+        word,
+        "him" | "her" | "them" | "he" | "she" | "hes" | "shes" | "baby" | "newborn" | "his"
+    ) || is_person(word)
 }
 
 fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
@@ -54,8 +64,17 @@ fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<Ab
     } else {
         ""
     };
-    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") || word == "me" && !inside {
+    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") {
         return Some(About::Me);
+    }
+    // "hell" and "shell" are "he'll" and "she'll" with the apostrophe dropped, unless a place is meant.
+    if matches!(word, "hell" | "shell" | "theyll")
+        && !matches!(
+            before,
+            "in" | "through" | "a" | "the" | "of" | "like" | "to" | "bloody" | "what" | "as"
+        )
+    {
+        return Some(About::Other);
     }
     if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to")
     {

@@ -18,6 +18,7 @@ use wayfold::map::EventId;
 use wayfold::map::Map;
 use wayfold::safety;
 use wayfold::safety::Screened;
+use wayfold::safety::screen_spoken;
 
 /// One sitting under way.
 #[derive(Clone)]
@@ -31,19 +32,39 @@ pub(crate) struct Player<'l> {
     pub(crate) next: u128,
 }
 
-/// Words in which danger of a given urgency was found, whatever the patterns of the screen are today. Reading them
-/// back is how a kept record comes; only tests write one by hand.
+/// Words in which danger of a given urgency was found: a sentence of that kind as it was heard, corrected to the words
+/// that the test wants to keep.
 pub(crate) fn danger(words: &str, level: &str, about: &str) -> Screened {
     danger_of(words, level, about, "suicide")
 }
 
 /// The same, about a topic.
 pub(crate) fn danger_of(words: &str, level: &str, about: &str, topic: &str) -> Screened {
-    let range = serde_json::json!({ "start": 0, "end": words.len() });
-    let finding = serde_json::json!(
-        { "group": "made for a test", "level": level, "topic": topic, "about": about, "range": range }
+    let heard = match (level, about, topic) {
+        ("quiet", "self", "suicide") => "I feel so hopeless",
+        ("pause", "self", "suicide") => "I wish I had never been born",
+        ("pause", "other", "suicide") => "my brother says he wants to be dead",
+        ("stop", "self", "suicide") => "I keep thinking about killing myself",
+        ("stop", "other", "suicide") => "my sister wants to kill herself",
+        ("emergency", "self", "suicide") => "the noose is round my neck",
+        ("pause", "self", "abuse") => "my husband hits me when he drinks",
+        ("pause", "self", "eating") => "I make myself sick after dinner",
+        ("pause", "self", "withdrawal") => "two days without vodka and I am shaking",
+        _ => panic!("no sentence for {level} {about} {topic}"),
+    };
+    let seen = screen_spoken(heard, words);
+    let found = &seen.findings()[0];
+    let kind = |value: serde_json::Value| value.as_str().unwrap_or_default().to_owned();
+    assert_eq!(
+        [
+            kind(serde_json::json!(seen.level())),
+            kind(serde_json::json!(seen.about())),
+            kind(serde_json::json!(found.topic)),
+        ],
+        [level, about, topic],
+        "{heard:?}"
     );
-    serde_json::from_value(serde_json::json!({ "words": words, "findings": [finding] })).expect("its form")
+    seen
 }
 
 /// The shipped library; a fault in it fails every test that needs it, with the fault.
