@@ -358,16 +358,17 @@ fn eight_weeks() -> String {
         ids.is_sorted_by(|one, next| one < next),
         "identities grow with time"
     );
-    made.events
-        .iter()
-        .map(|event| serde_json::to_string(event).unwrap() + "\n")
-        .collect()
+    let mut file = Vec::new();
+    wayfold::store::export(&made.events, &mut file).unwrap();
+    String::from_utf8(file).unwrap()
 }
 
 /// The demo person's events, as they are kept in the file.
 pub(crate) fn events() -> Vec<Event> {
     let file = std::fs::read_to_string(path()).unwrap();
+    // The first line says what the file is.
     file.lines()
+        .skip(1)
         .map(|line| serde_json::from_str(line).unwrap())
         .collect()
 }
