@@ -83,6 +83,9 @@ impl<'s> Names<'s> {
         script.needs.iter().for_each(|at| add(&at.value));
         for node in &script.nodes {
             node.into.iter().for_each(|at| add(&at.value));
+            if let Some(WaitForm::Pick { words, .. }) = &node.wait {
+                words.iter().for_each(|at| add(&at.value));
+            }
             let effects = node.effects.iter();
             effects
                 .flat_map(|effect| &effect.writes)
