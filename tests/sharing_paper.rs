@@ -109,7 +109,10 @@ fn a_question_to_bring_is_looked_at_first() {
         Some(&file),
         "I want to kill myself\n",
     );
-    assert!(said.contains("In an emergency in New Zealand, call: 111"), "{said}");
+    assert!(
+        said.contains("In an emergency in New Zealand, call: 111"),
+        "{said}"
+    );
     // It is the person's own page for the one who helps them, so the words stay on it.
     assert!(
         fs::read_to_string(&file)

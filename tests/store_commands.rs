@@ -152,7 +152,11 @@ fn danger_in_words_that_come_in_shows_the_lines_once_and_refuses_nothing() {
     ];
     let dark = written(&person, "dark.jsonl", &lines(&words));
     let told = person.says(&["store", "merge", &dark], "");
-    assert_eq!(told.matches("In an emergency in New Zealand, call: 111").count(), 1, "{told}");
+    assert_eq!(
+        told.matches("In an emergency in New Zealand, call: 111").count(),
+        1,
+        "{told}"
+    );
     assert_eq!(person.field("inner"), words);
     let calm = written(&person, "calm.jsonl", &lines(&words[..1]));
     let told = person.says(&["store", "merge", &calm], "");
