@@ -74,7 +74,7 @@ fn start(program: &Path, folder: &Path) {
     for _ in 0..ROUNDS {
         let mut command = command(program, &store);
         command.arg("begin");
-        ours.push(to_prompt(command, "to go on."));
+        ours.push(to_prompt(command, "you notice?"));
         let mut command = Command::new(env::current_exe().unwrap());
         command.env_clear().env("TERM", "xterm").arg("bare");
         let start = Instant::now();
