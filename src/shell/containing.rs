@@ -6,6 +6,8 @@ use std::cell::Cell;
 use std::cell::RefCell;
 use std::panic;
 use std::panic::AssertUnwindSafe;
+use std::sync::Once;
+use std::thread;
 
 use crate::safety;
 use crate::safety::Screened;
@@ -31,6 +33,13 @@ pub(crate) enum Broken {
     Screen,
     /// Anything else, with the file and line; empty where it was not in this program's own source.
     Other(String),
+}
+
+/// Builds the screen's patterns beside what the person reads, so that the first answer does not wait for it. A fault in
+/// them shows again, and is told, at that answer.
+pub(crate) fn get_ready() {
+    static BEGUN: Once = Once::new();
+    BEGUN.call_once(|| drop(thread::spawn(|| drop(screen("ready")))));
 }
 
 /// As [`safety::screen`]; if it breaks, whoever contains this learns what broke.

@@ -1,7 +1,6 @@
 //! Sittings with a script: `wayfold begin` and the shorter ones.
 
 use std::process::ExitCode;
-use std::thread;
 
 use jiff::SignedDuration;
 use jiff::Timestamp;
@@ -11,7 +10,6 @@ use crate::map::What;
 use crate::shell::House;
 use crate::shell::aloud::Aloud;
 use crate::shell::arguments::Arguments;
-use crate::shell::containing;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::sitting;
@@ -39,9 +37,6 @@ pub(crate) fn walk(house: &mut House, library: &Library, script: &str) -> Result
 
 /// Opens or makes the store and asks what is asked once. `None` if the person left.
 pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
-    // The screen's patterns take a moment to build: that happens while the person reads. A fault in them shows again,
-    // and is told, at the first answer.
-    thread::spawn(|| drop(containing::screen("ready")));
     let mut terminal = Terminal::new(arguments.manner.plain);
     if arguments.manner.aloud {
         match Aloud::open("en") {
