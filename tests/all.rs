@@ -5,6 +5,7 @@ mod coach_reference;
 mod coach_sets;
 mod craft;
 mod dialogue;
+mod dropping;
 #[path = "reference/eight_weeks.rs"]
 mod eight_weeks;
 mod hiding;

@@ -20,7 +20,7 @@ use crate::store::keys::KeyFile;
 use crate::store::site;
 
 /// How many snapshots are kept.
-const SNAPSHOTS: u64 = 7;
+pub(crate) const SNAPSHOTS: u64 = 7;
 
 /// What a check found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -204,6 +204,7 @@ impl Store {
     }
 }
 
-fn snapshot(slot: u64) -> String {
+/// The file name of a snapshot.
+pub(crate) fn snapshot(slot: u64) -> String {
     format!("snapshot-{slot}")
 }

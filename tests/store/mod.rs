@@ -10,4 +10,5 @@ mod hostile;
 mod killed;
 pub(crate) mod kit;
 mod memory;
+mod removal;
 mod secrecy;
