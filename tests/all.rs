@@ -8,6 +8,7 @@ mod dialogue;
 mod dropping;
 #[path = "reference/eight_weeks.rs"]
 mod eight_weeks;
+mod fuzzing;
 mod hiding;
 mod insight;
 mod layers;
