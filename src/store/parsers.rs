@@ -1,13 +1,16 @@
 //! Every reader of bytes in this room under one name, for the fuzz targets and the tests, which see only what is public.
 
 use std::fs;
+use std::io::Read;
 use std::path::Path;
 
 use zeroize::Zeroizing;
 
+use crate::store::BackupKey;
 use crate::store::Site;
 use crate::store::StoreError;
 use crate::store::Unlock;
+use crate::store::backup;
 use crate::store::frame;
 use crate::store::head::Head;
 use crate::store::keys;
@@ -45,6 +48,17 @@ pub fn head(bytes: &[u8]) -> bool {
 #[must_use]
 pub fn key_file(bytes: &[u8]) -> bool {
     matches!(keys::read(bytes), KeyFile::Good(_))
+}
+
+/// What an age file holds, whatever it is.
+///
+/// # Errors
+/// As [`read_backup`](crate::store::read_backup).
+pub fn age_contents(file: &[u8], key: &BackupKey) -> Result<Zeroizing<Vec<u8>>, StoreError> {
+    let mut contents = Zeroizing::new(Vec::new());
+    let read = backup::opened(file, key)?.read_to_end(&mut contents);
+    read.map_err(|_| StoreError::BadBackup)?;
+    Ok(contents)
 }
 
 /// The text of every genuine record in every file of a closed store, also of those that count no more. For tests that look

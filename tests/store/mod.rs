@@ -1,5 +1,6 @@
 //! The store room: what is kept stays kept, and stays secret.
 
+mod age_vectors;
 mod backups;
 mod basics;
 mod care;
