@@ -151,8 +151,19 @@ fn no_altered_input_breaks_a_reader() {
 }
 
 /// The seeds are what the readers are for, so that what is made from them reaches beyond the first check.
+///
+/// With a folder in `WAYFOLD_FUZZ_CORPUS` they are also written there, for the fuzzer to begin with.
 #[test]
 fn the_seeds_are_good_inputs() {
+    if let Some(corpus) = std::env::var_os("WAYFOLD_FUZZ_CORPUS") {
+        for (name, _) in targets::ALL {
+            let folder = Path::new(&corpus).join(name);
+            fs::create_dir_all(&folder).unwrap();
+            for (number, seed) in seeds(name).iter().enumerate() {
+                fs::write(folder.join(format!("seed-{number}")), seed).unwrap();
+            }
+        }
+    }
     let whole = seeds("store_lines");
     assert!(store::read_lines(whole[0].as_slice()).unwrap().len() > 15);
     let key = store::BackupKey::Identity(zeroize::Zeroizing::new(targets::IDENTITY.to_owned()));
