@@ -12,6 +12,7 @@ mod fuzzing;
 mod hiding;
 mod insight;
 mod layers;
+mod memory_image;
 mod offline;
 mod phrases;
 mod picture_browser;
