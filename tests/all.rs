@@ -37,6 +37,7 @@ mod sharing_paper;
 mod sharing_terminal;
 mod sitting;
 mod store;
+mod store_clock;
 mod store_commands;
 mod terminal;
 mod voice;
