@@ -47,7 +47,7 @@ fn a_clock_that_is_set_back_between_two_parts_of_a_sitting_changes_nothing() {
     let parts: Vec<_> = lines.chunks(lines.len().div_ceil(4)).collect();
     let times = [
         "2027-03-01 10:00:00",
-        "2019-01-01 10:00:00",
+        "2019-06-01 10:00:00",
         "1999-12-31 23:59:58",
         "2027-03-01 09:00:00",
     ];
