@@ -13,7 +13,7 @@ use crate::program::Person;
 use crate::program::demo_answers;
 
 /// The map without what differs from one run to the next: identities and times become the order of the entries.
-fn told(map: &serde_json::Value) -> serde_json::Value {
+pub(crate) fn told(map: &serde_json::Value) -> serde_json::Value {
     let entries = map["entries"].as_array().unwrap();
     let text_of = |id: &serde_json::Value| {
         entries
@@ -98,13 +98,13 @@ fn going_back_and_answering_again_gives_the_same_map() {
 }
 
 /// A sitting that is fed line by line, so that the test knows which prompt the person has seen.
-struct Fed {
-    child: Child,
+pub(crate) struct Fed {
+    pub(crate) child: Child,
     said: Receiver<String>,
 }
 
 impl Fed {
-    fn new(person: &Person) -> Self {
+    pub(crate) fn new(person: &Person) -> Self {
         let mut child = person
             .command(&["begin", "--no-passphrase"])
             .stdin(Stdio::piped())
@@ -130,7 +130,7 @@ impl Fed {
     }
 
     /// Everything said until the program waits.
-    fn heard(&self) -> String {
+    pub(crate) fn heard(&self) -> String {
         let mut all = String::new();
         while let Ok(more) =
             self.said
@@ -141,13 +141,13 @@ impl Fed {
         all
     }
 
-    fn answer(&mut self, line: &str) {
+    pub(crate) fn answer(&mut self, line: &str) {
         writeln!(self.child.stdin.as_mut().unwrap(), "{line}").unwrap();
     }
 }
 
 /// The last paragraph on the screen: the prompt that the person sees.
-fn prompt(said: &str) -> String {
+pub(crate) fn prompt(said: &str) -> String {
     said.trim_end()
         .rsplit("\n\n")
         .next()

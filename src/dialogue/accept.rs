@@ -11,6 +11,7 @@ use crate::dialogue::prompt::Pickable;
 use crate::dialogue::prompt::Remedy;
 use crate::dialogue::prompt::doubt_field;
 use crate::dialogue::state::Frame;
+use crate::dialogue::state::KEEPABLE;
 use crate::dialogue::state::Pending;
 use crate::dialogue::state::Phase;
 use crate::dialogue::state::Value;
@@ -144,7 +145,7 @@ impl Run<'_> {
             frame.slots.insert("other".to_owned(), Value::Flag);
         }
         if keepable {
-            frame.slots.insert("words".to_owned(), Value::Flag);
+            frame.slots.insert(KEEPABLE.to_owned(), Value::Flag);
         }
         frame.pending = Some(Pending {
             words: screened.into_words(),

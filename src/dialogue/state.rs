@@ -7,6 +7,9 @@ use serde::Deserialize;
 use serde::Serialize;
 
 use crate::dialogue::Library;
+use crate::dialogue::program::Target;
+use crate::dialogue::program::Waiting;
+use crate::dialogue::written::Effect;
 use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
@@ -17,6 +20,9 @@ use crate::safety::Words;
 
 /// The form of saved states that this version writes and reads.
 const FORM: u8 = 1;
+
+/// The slot that tells the safety script whether words were said that could be kept.
+pub(in crate::dialogue) const KEEPABLE: &str = "words";
 
 /// Where a sitting stands, whole: the same state, map and input always lead to the same next state.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -163,6 +169,20 @@ impl State {
         Position::new(serde_json::to_string(self).unwrap_or_default())
     }
 
+    /// The state as text, without words that a safety message interrupted and that the person has not said to keep. Until
+    /// they do, their words are in memory only, and for a sitting read back from this text they were never said.
+    #[must_use]
+    pub fn save_decided(&self) -> Position {
+        let mut decided = self.clone();
+        for frame in &mut decided.frames {
+            if frame.pending.as_ref().is_some_and(|pending| !pending.keep) {
+                frame.pending = None;
+                frame.slots.remove(KEEPABLE);
+            }
+        }
+        decided.save()
+    }
+
     /// Reads a saved state back. If its script has another version now, the state stands at the latest node of its
     /// trail that still exists, or at the start.
     ///
@@ -199,6 +219,9 @@ impl State {
         }
         if let Some(top) = state.frames.last_mut().filter(|top| top.phase == Phase::Called) {
             top.phase = Phase::Fresh;
+        }
+        if let Some(top) = state.frames.last_mut() {
+            top.pass_by_words_not_kept(library);
         }
         Ok(Resumed { state, moved })
     }
@@ -240,6 +263,31 @@ impl Frame {
         self.trail.push((node.to_owned(), visits));
         node.clone_into(&mut self.node);
         visits
+    }
+
+    /// A question whether to keep words that [`State::save_decided`] left out has no answer but the one for dropping
+    /// them, so it is left out like a question that is skipped.
+    fn pass_by_words_not_kept(&mut self, library: &Library) {
+        let Some(program) = library.script(&self.script).map(|script| &script.program) else {
+            return;
+        };
+        let Some(node) = program.node(&self.node).filter(|_| self.phase == Phase::Waiting) else {
+            return;
+        };
+        let Some(Waiting::Choose(choices)) = &node.wait else {
+            return;
+        };
+        let decides = choices.iter().filter_map(|choice| choice.go).any(|place| {
+            let effects = &program.nodes[place].effects;
+            effects.contains(&Effect::Said { keep: true })
+        });
+        if decides && self.pending.is_none() {
+            let to = match node.skip {
+                Target::Node(place) => Some(program.nodes[place].name.clone()),
+                Target::Onward | Target::End => None,
+            };
+            self.phase = Phase::Recording(to);
+        }
     }
 
     /// Fits the frame to the script as it is now. Says whether it had to move.

@@ -62,6 +62,19 @@ impl History {
         }
     }
 
+    /// Whether an event was taken back, so that it counts as never said.
+    #[must_use]
+    pub fn is_taken_back(&self, id: EventId) -> bool {
+        self.taken_back.contains(&id)
+    }
+
+    /// Lets events go that no longer count: taken back, or places of a sitting that is over. The map stays as it is.
+    pub fn forget(&mut self, events: &[EventId]) {
+        for id in events {
+            self.events.remove(id);
+        }
+    }
+
     /// The map as it is now.
     #[must_use]
     pub fn map(&self) -> &Map {

@@ -321,6 +321,10 @@ pub(crate) enum StoreCommand {
     /// Read everything and compare both copies.
     Verify,
     /// Change, set or remove the passphrase.
+    ///
+    /// The inner key that seals your map stays the same. It is locked anew, and the old key files are written over. A copy
+    /// made of them before, as by a backup of your disk, still opens in the old way. To get a new inner key as well, make
+    /// a backup, erase the map and restore it.
     Passphrase {
         /// Keep the map without one.
         #[arg(long)]

@@ -10,6 +10,7 @@ use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Keeping;
 use crate::shell::containing;
 use crate::shell::dates;
+use crate::shell::idle;
 use crate::shell::keeping;
 use crate::shell::keeping::Kept;
 use crate::shell::phrases::filled;
@@ -36,6 +37,10 @@ pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Opt
     ] {
         terminal.gap();
         terminal.say(&phrase(name));
+    }
+    if let Some(minutes) = idle::at_first(terminal) {
+        terminal.gap();
+        terminal.say(&filled("first.lock", &[("minutes", &minutes.to_string())]));
     }
     match choose_lock(terminal, &arguments.keeping)? {
         Some(unlock) => keeping::create(&arguments.keeping, &unlock).map(Some),

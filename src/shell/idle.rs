@@ -14,6 +14,7 @@ use std::thread;
 use std::time::Duration;
 
 use crate::map::Map;
+use crate::shell::terminal::Terminal;
 
 /// The name of the setting.
 pub(crate) const SETTING: &str = "lock-after";
@@ -47,6 +48,12 @@ pub(crate) fn chosen(map: &Map, plain: bool) -> Option<Duration> {
     map.setting(SETTING)
         .and_then(read)
         .map_or(usual, Choice::patience)
+}
+
+/// The minutes after which a prompt hides where nothing was chosen yet; nothing where it stays: in plain manner, and where
+/// no person sits at a terminal.
+pub(crate) fn at_first(terminal: &Terminal) -> Option<u64> {
+    (terminal.is_interactive() && !terminal.is_plain()).then_some(USUAL)
 }
 
 /// Reads a choice: a number of minutes, or `off`. Nothing where it is neither.

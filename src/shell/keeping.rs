@@ -1,5 +1,6 @@
 //! Opening the person's store, and recording what they do.
 
+use std::collections::HashSet;
 use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
@@ -10,6 +11,7 @@ use crate::map::Event;
 use crate::map::EventId;
 use crate::map::History;
 use crate::map::Map;
+use crate::map::SittingId;
 use crate::map::What;
 use crate::shell::anchor;
 use crate::shell::arguments::Keeping;
@@ -56,6 +58,35 @@ impl Kept {
         self.history.add([event.clone()]);
         self.unkept.push(event);
         id
+    }
+
+    /// Notes a place in a sitting: here with all that was said, on the disk only with what the person has decided on.
+    pub(crate) fn note_place(&mut self, whole: What, decided: What) {
+        let mut event = self.minting.event(whole);
+        self.history.add([event.clone()]);
+        event.what = decided;
+        self.unkept.push(event);
+    }
+
+    /// Removes for good what no longer counts: what was taken back, and the places of sittings that are over, which may
+    /// hold words that never came onto the map. Called where a sitting stops, since it writes the whole store anew.
+    pub(crate) fn tidy(&mut self) -> Result<(), Trouble> {
+        self.keep()?;
+        let open: HashSet<SittingId> = self.map().sittings().iter().map(|one| one.id).collect();
+        let over: Vec<EventId> = self
+            .history
+            .events()
+            .filter(|event| {
+                let over = matches!(&event.what, What::SittingAt { sitting, .. } if !open.contains(sitting));
+                over || self.history.is_taken_back(event.id)
+            })
+            .map(|event| event.id)
+            .collect();
+        if !over.is_empty() {
+            self.store.remove(&over)?;
+            self.history.forget(&over);
+        }
+        Ok(())
     }
 
     /// Keeps what was noted, all or nothing; when this returns it is safe on the disk. After an error it is still
@@ -153,11 +184,10 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
             terminal.say(&words);
         }
     }
-    Ok(Some(Kept::new(
-        store,
-        History::new(opened.events),
-        opened.notices,
-    )))
+    let mut kept = Kept::new(store, History::new(opened.events), opened.notices);
+    // What a crash left to remove. Where it cannot be removed now, the end of the next sitting says so.
+    let _ = kept.tidy();
+    Ok(Some(kept))
 }
 
 fn unlock(

@@ -58,6 +58,7 @@ pub(crate) fn walk_by(
     command: &str,
 ) -> Result<Stopped, Trouble> {
     let stopped = Sitting::take_up(house, library, script)?.run()?;
+    tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
         house
@@ -81,11 +82,23 @@ pub(crate) fn walk_once(
     if stopped != Stopped::Ended {
         sitting.let_go()?;
     }
+    tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
         house.terminal.say(&phrase("prompt.let-go"));
     }
     Ok(stopped)
+}
+
+/// Removes for good what the sitting let go. Where that fails, the next sitting tries again, and it is said, unless the
+/// screen was hidden.
+fn tidy(house: &mut House, stopped: Stopped) {
+    if let Err(trouble) = house.kept.tidy()
+        && stopped != Stopped::Hidden
+    {
+        let words = filled("trouble.not-removed", &[("value", &trouble.words())]);
+        house.terminal.say(&words);
+    }
 }
 
 struct Sitting<'a> {
@@ -216,14 +229,15 @@ impl<'a> Sitting<'a> {
         if ended {
             self.house.kept.note(What::SittingEnded { sitting: self.id });
         } else if !unmoved {
-            let position = self.stepped.state.save();
-            let (sitting, script) = (self.id, self.script.clone());
-            self.house.kept.note(What::SittingAt {
-                sitting,
-                script,
+            let state = &self.stepped.state;
+            let at = |position, made| What::SittingAt {
+                sitting: self.id,
+                script: self.script.clone(),
                 position,
                 made,
-            });
+            };
+            let decided = at(state.save_decided(), made.clone());
+            self.house.kept.note_place(at(state.save(), made), decided);
         }
         if let Err(trouble) = self.house.kept.keep() {
             self.house

@@ -168,6 +168,14 @@ pub fn is_lines(bytes: &[u8]) -> bool {
 /// # Errors
 /// `WrongPassphrase` also for an identity that does not fit, `BadAgeKey`, `BackupTooCostly`, `BadBackup`, `NewerFormat`.
 pub fn read_backup(input: impl Read, key: &BackupKey) -> Result<Vec<Outside>, StoreError> {
+    read_lines(BufReader::new(opened(input, key)?))
+}
+
+/// What an age file holds, as a reader that authenticates it piece by piece.
+pub(crate) fn opened<R: Read>(
+    input: R,
+    key: &BackupKey,
+) -> Result<age::stream::StreamReader<BufReader<io::Take<R>>>, StoreError> {
     let input = BufReader::new(input.take(LONGEST_BACKUP));
     let decryptor = Decryptor::new_buffered(input).map_err(|_| StoreError::BadBackup)?;
     let reader = match key {
@@ -186,14 +194,13 @@ pub fn read_backup(input: impl Read, key: &BackupKey) -> Result<Vec<Outside>, St
             decryptor.decrypt(parsed.iter().map(|identity| identity as &dyn age::Identity))
         }
     };
-    let reader = reader.map_err(|error| match error {
+    reader.map_err(|error| match error {
         DecryptError::ExcessiveWork { .. } => StoreError::BackupTooCostly,
         DecryptError::DecryptionFailed | DecryptError::NoMatchingKeys | DecryptError::KeyDecryptionFailed => {
             StoreError::WrongPassphrase
         }
         _ => StoreError::BadBackup,
-    })?;
-    read_lines(BufReader::new(reader))
+    })
 }
 
 /// The events of opened lines, as they tell them.

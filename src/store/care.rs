@@ -20,7 +20,7 @@ use crate::store::keys::KeyFile;
 use crate::store::site;
 
 /// How many snapshots are kept.
-const SNAPSHOTS: u64 = 7;
+pub(crate) const SNAPSHOTS: u64 = 7;
 
 /// What a check found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -91,8 +91,13 @@ impl Store {
         })
     }
 
-    /// Locks the store in another way from now on: sets, changes or removes the passphrase. The data key stays the same, so
-    /// that an old copy of the key files, from a snapshot of the disk or a worn-out cell, opens with the old lock.
+    /// Locks the store in another way from now on: sets, changes or removes the passphrase.
+    ///
+    /// The data key stays the same and is wrapped anew, and the old key files are written over once the new ones are
+    /// durable. So it takes two small files, all or nothing, where sealing every record, snapshot and head under a new key
+    /// would be a long time with two keys, in which a crash must lose nothing. The price: an old copy of the key files,
+    /// from a snapshot of the disk or a worn-out cell, opens with the old lock, and opens the records of today too. A
+    /// backup that is restored into a new store has a new data key.
     ///
     /// # Errors
     /// Faults of the disk. The old lock may then still be the right one, but one of the two always is.
@@ -204,6 +209,7 @@ impl Store {
     }
 }
 
-fn snapshot(slot: u64) -> String {
+/// The file name of a snapshot.
+pub(crate) fn snapshot(slot: u64) -> String {
     format!("snapshot-{slot}")
 }

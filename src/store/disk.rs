@@ -88,12 +88,18 @@ impl Disk for RealDisk {
         let mut file = private(OpenOptions::new().create(true).truncate(true)).open(&beside)?;
         let written = file.write_all(bytes).and_then(|()| file.sync_all());
         drop(file);
+        let old = only_here(path);
         if let Err(error) = written.and_then(|()| fs::rename(&beside, path)) {
             // What is left of the attempt is sealed; removing it only gives the room back.
             let _ = fs::remove_file(&beside);
             return Err(error);
         }
-        sync_directory(path)
+        sync_directory(path)?;
+        if let Some(old) = old {
+            // The new file is in place and durable whatever becomes of the old one.
+            let _ = write_over(&old);
+        }
+        Ok(())
     }
 
     fn remove(&mut self, path: &Path) -> io::Result<()> {
@@ -109,6 +115,32 @@ fn private(options: &mut OpenOptions) -> &mut OpenOptions {
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(options, 0o600);
     options.write(true)
+}
+
+/// A file that is about to be replaced, where it has no other name: what a second name holds is somebody's copy.
+fn only_here(path: &Path) -> Option<File> {
+    let about = fs::symlink_metadata(path).ok()?;
+    #[cfg(unix)]
+    let alone = std::os::unix::fs::MetadataExt::nlink(&about) == 1;
+    #[cfg(not(unix))]
+    let alone = true;
+    if !about.is_file() || !alone {
+        return None;
+    }
+    OpenOptions::new().write(true).open(path).ok()
+}
+
+/// Writes zeros over a file that has no name any more. Where the file system or the device writes in place, what it held is
+/// gone; elsewhere the old blocks wait for their turn.
+fn write_over(mut old: &File) -> io::Result<()> {
+    let mut left = old.metadata()?.len();
+    let zeros = vec![0; 64 << 10];
+    while left > 0 {
+        let some = left.min(zeros.len() as u64);
+        old.write_all(&zeros[..usize::try_from(some).unwrap_or(0)])?;
+        left -= some;
+    }
+    old.sync_data()
 }
 
 /// Makes the name of a new file durable. Only Unix lets a directory be opened for that.

@@ -20,6 +20,7 @@ mod keys;
 pub mod parsers;
 mod reconcile;
 mod records;
+mod removal;
 mod seal;
 mod settle;
 mod site;

@@ -1,10 +1,25 @@
 //! Every reader of bytes in this room under one name, for the fuzz targets and the tests, which see only what is public.
 
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+
+use zeroize::Zeroizing;
+
+use crate::store::BackupKey;
+use crate::store::Site;
+use crate::store::StoreError;
+use crate::store::Unlock;
+use crate::store::backup;
 use crate::store::frame;
 use crate::store::head::Head;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
+use crate::store::records::Records;
+use crate::store::seal::Body;
 use crate::store::seal::Sealer;
+use crate::store::site;
+use crate::store::store::read_keys;
 
 /// Reads bytes as a record; true where it is genuine.
 #[must_use]
@@ -33,6 +48,46 @@ pub fn head(bytes: &[u8]) -> bool {
 #[must_use]
 pub fn key_file(bytes: &[u8]) -> bool {
     matches!(keys::read(bytes), KeyFile::Good(_))
+}
+
+/// What an age file holds, whatever it is.
+///
+/// # Errors
+/// As [`read_backup`](crate::store::read_backup).
+pub fn age_contents(file: &[u8], key: &BackupKey) -> Result<Zeroizing<Vec<u8>>, StoreError> {
+    let mut contents = Zeroizing::new(Vec::new());
+    let read = backup::opened(file, key)?.read_to_end(&mut contents);
+    read.map_err(|_| StoreError::BadBackup)?;
+    Ok(contents)
+}
+
+/// The text of every genuine record in every file of a closed store, also of those that count no more. For tests that look
+/// for what must not be there.
+///
+/// # Errors
+/// As [`Store::open`](crate::store::Store::open); the store is not opened, and nothing is mended.
+pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, StoreError> {
+    let mut site = Site::at(place);
+    let wrapped = read_keys(&mut site)?.0;
+    let sealer = Sealer::new(&*wrapped.unwrap(unlock)?, wrapped.store);
+    let mut sealed: Vec<Vec<u8>> = Vec::new();
+    for entry in fs::read_dir(place)? {
+        let path = entry?.path();
+        if path.is_file() {
+            let bytes = fs::read(&path)?;
+            let found = frame::read(&bytes, wrapped.store);
+            sealed.extend(found.records.into_iter().map(|range| bytes[range].to_vec()));
+        }
+    }
+    let (told, _) = Records::open(&site.file(site::RECORDS))?.all();
+    sealed.extend(told.into_iter().map(|(_, record)| record.to_vec()));
+    Ok(sealed
+        .iter()
+        .filter_map(|record| match sealer.open_record(record)?.1 {
+            Body::Event(text) => Some(text),
+            Body::Lost(_) | Body::Removed(..) => None,
+        })
+        .collect())
 }
 
 fn sealer() -> Sealer {

@@ -5,8 +5,10 @@
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
+use uuid::Uuid;
 
 use crate::map::Event;
+use crate::map::EventId;
 use crate::store::Notice;
 use crate::store::head::Head;
 use crate::store::seal;
@@ -33,6 +35,7 @@ pub(crate) struct Standing<'a> {
     /// The seal that its follower repeats.
     pub(crate) tag: Tag,
     lost: bool,
+    removed: Option<EventId>,
     event: Option<Event>,
     in_journal: bool,
     in_records: bool,
@@ -142,7 +145,7 @@ fn offer<'a>(
             found(known);
             return;
         }
-        if !known.lost {
+        if known.removed.is_some() {
             return;
         }
     }
@@ -150,11 +153,16 @@ fn offer<'a>(
         return;
     };
     let own = seal::tag(bytes);
-    let (tag, lost, event) = match body {
-        Body::Event(json) => (own, false, serde_json::from_slice(&json).ok()),
-        Body::Lost(tag) => (tag.unwrap_or(own), true, None),
+    let rank = |lost: bool, removed: bool| u8::from(!lost) + u8::from(removed);
+    let (tag, lost, removed, event) = match body {
+        Body::Event(json) => (own, false, None, serde_json::from_slice(&json).ok()),
+        Body::Lost(tag) => (tag.unwrap_or(own), true, None, None),
+        Body::Removed(tag, id) => (tag, false, Some(EventId(Uuid::from_bytes(id))), None),
     };
-    if lost && standing.contains_key(&number) {
+    // What was removed stays removed, whatever older record turns up; and an event is better than a stand-in for it.
+    if let Some(known) = standing.get(&number)
+        && rank(known.lost, known.removed.is_some()) >= rank(lost, removed.is_some())
+    {
         return;
     }
     let mut record = Standing {
@@ -162,6 +170,7 @@ fn offer<'a>(
         place,
         tag,
         lost,
+        removed,
         event,
         in_journal: false,
         in_records: false,
@@ -239,6 +248,11 @@ impl Agreed<'_> {
         self.standing.get(&number).map(|record| record.place.before)
     }
 
+    /// The identities of events that were removed.
+    pub(crate) fn removed(&self) -> impl Iterator<Item = EventId> {
+        self.standing.values().filter_map(|record| record.removed)
+    }
+
     /// The events, oldest number first, taken out; and how many genuine records hold something this program does not know.
     pub(crate) fn take_events(&mut self) -> (Vec<Event>, u64) {
         let mut unknown = 0;
@@ -246,7 +260,7 @@ impl Agreed<'_> {
         for record in self.standing.values_mut() {
             match record.event.take() {
                 Some(event) => events.push(event),
-                None => unknown += u64::from(!record.lost),
+                None => unknown += u64::from(!record.lost && record.removed.is_none()),
             }
         }
         (events, unknown)

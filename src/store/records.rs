@@ -13,7 +13,11 @@ use std::panic::AssertUnwindSafe;
 use std::path::Path;
 use std::path::PathBuf;
 use std::sync::Once;
+use std::sync::mpsc;
+use std::sync::mpsc::Receiver;
+use std::sync::mpsc::Sender;
 use std::thread;
+use std::thread::JoinHandle;
 use std::time::Duration;
 
 use sled::Batch;
@@ -29,9 +33,12 @@ const CACHE: u64 = 4 << 20;
 /// Bytes in one segment of sled's file; smaller ones than sled's own choice make opening and small stores cheaper.
 const SEGMENT: usize = 128 << 10;
 
-/// The open database.
+/// The open database, and a thread that writes to it while the journal is being written.
 pub(crate) struct Records {
     db: Db,
+    batches: Option<Sender<Batch>>,
+    outcomes: Receiver<Result<(), StoreError>>,
+    writer: Option<JoinHandle<()>>,
 }
 
 /// Every record with its number, as the database tells it.
@@ -53,10 +60,33 @@ impl Records {
         for _ in 0..100 {
             match guarded(|| config.open()) {
                 Err(StoreError::InUse) => thread::sleep(Duration::from_millis(10)),
-                opened => return opened.map(|db| Self { db }),
+                opened => return opened.and_then(Self::with_writer),
             }
         }
         Err(StoreError::InUse)
+    }
+
+    fn with_writer(db: Db) -> Result<Self, StoreError> {
+        let (batches, to_write) = mpsc::channel::<Batch>();
+        let (written, outcomes) = mpsc::channel();
+        let writes = db.clone();
+        let writer = thread::Builder::new().spawn(move || {
+            for batch in to_write {
+                let outcome = guarded(|| {
+                    writes.apply_batch(batch)?;
+                    writes.flush().map(drop)
+                });
+                if written.send(outcome).is_err() {
+                    break;
+                }
+            }
+        })?;
+        Ok(Self {
+            db,
+            batches: Some(batches),
+            outcomes,
+            writer: Some(writer),
+        })
     }
 
     /// Everything in it, and whether it was readable to the end.
@@ -75,19 +105,27 @@ impl Records {
         (told, whole.is_ok())
     }
 
-    /// Adds records, all or none, and returns when they are durable.
-    pub(crate) fn append<'a>(
+    /// Adds records, all or none, while something else is done, and returns when both are over.
+    pub(crate) fn append_beside<'a, T>(
         &self,
         records: impl Iterator<Item = (u64, &'a [u8])>,
-    ) -> Result<(), StoreError> {
+        other: impl FnOnce() -> T,
+    ) -> (T, Result<(), StoreError>) {
         let mut batch = Batch::default();
         for (number, record) in records {
             batch.insert(&number.to_be_bytes(), record);
         }
-        guarded(|| {
-            self.db.apply_batch(batch)?;
-            self.db.flush().map(drop)
-        })
+        let begun = self
+            .batches
+            .as_ref()
+            .is_some_and(|batches| batches.send(batch).is_ok());
+        let done = other();
+        let outcome = if begun {
+            self.outcomes.recv().unwrap_or(Err(StoreError::Damaged))
+        } else {
+            Err(StoreError::Damaged)
+        };
+        (done, outcome)
     }
 
     /// Makes the database anew from records whose other copy is durable.
@@ -101,7 +139,7 @@ impl Records {
             _ => {}
         }
         let fresh = Self::open(directory)?;
-        fresh.append(records)?;
+        fresh.append_beside(records, || ()).1?;
         Ok(fresh)
     }
 
@@ -120,6 +158,16 @@ impl Records {
             length += bytes.len() as u64;
         }
         Some(u64::from(sum.finalize()) << 32 | (length & 0xffff_ffff))
+    }
+}
+
+impl Drop for Records {
+    /// The database is closed when its last handle is gone, so the writer's must go first.
+    fn drop(&mut self) {
+        self.batches = None;
+        if let Some(writer) = self.writer.take() {
+            let _ = writer.join();
+        }
     }
 }
 

@@ -51,6 +51,8 @@ pub(crate) enum Body {
     Event(Zeroizing<Vec<u8>>),
     /// A stand-in for a record that was lost, with the seal that the lost one had, where it is known.
     Lost(Option<Tag>),
+    /// What stands where the person had an event removed: the seal that its record had, and the event's identity.
+    Removed(Tag, [u8; 16]),
 }
 
 impl Sealer {
@@ -86,6 +88,7 @@ impl Sealer {
         let plain = match body {
             Body::Event(json) => json.len() + 1,
             Body::Lost(_) => 2 + TAG,
+            Body::Removed(_, id) => 1 + TAG + id.len(),
         };
         if plain > LONGEST {
             return None;
@@ -102,6 +105,11 @@ impl Sealer {
                 text.push(1);
                 text.push(u8::from(tag.is_some()));
                 text.extend_from_slice(&tag.unwrap_or_default());
+            }
+            Body::Removed(tag, id) => {
+                text.push(2);
+                text.extend_from_slice(tag);
+                text.extend_from_slice(id);
             }
         }
         text.resize(filled, b' ');
@@ -125,6 +133,10 @@ impl Sealer {
             1 => {
                 let tag = text.get(2..2 + TAG)?.try_into().ok()?;
                 Some((place, Body::Lost((*text.get(1)? == 1).then_some(tag))))
+            }
+            2 => {
+                let (tag, rest) = text.get(1..)?.split_first_chunk::<TAG>()?;
+                Some((place, Body::Removed(*tag, *rest.first_chunk()?)))
             }
             _ => None,
         }

@@ -21,9 +21,6 @@ use crate::store::seal::Body;
 use crate::store::seal::Place;
 use crate::store::site;
 
-/// The most records in one frame when the journal is written anew.
-const PER_FRAME: usize = 256;
-
 /// A record that stands for a lost one: its number, its bytes, and the seal that its follower repeats.
 type StandIn = (u64, Vec<u8>, seal::Tag);
 
@@ -116,7 +113,7 @@ impl Store {
         self.journal_end = found.end as u64;
         self.journal_room = journal.len() as u64;
         let events = self.stand(agreed, &heads, good, refused, notices)?;
-        self.known = events.iter().map(|event| event.id).collect();
+        self.known.extend(events.iter().map(|event| event.id));
         if self.sound {
             self.trouble = self.snapshot_when_due(events.last()).err();
         }
@@ -135,6 +132,7 @@ impl Store {
     ) -> Result<Vec<Event>, StoreError> {
         let stand_ins = self.stand_ins(&agreed, heads.known())?;
         let (events, unknown) = agreed.take_events();
+        self.known = agreed.removed().collect();
         if unknown > 0 {
             notices.push(Notice::Unknown { records: unknown });
         }
@@ -257,14 +255,9 @@ impl Store {
             self.set_aside(&path)?;
         }
         if !journal_good {
-            let mut bytes = frame::heading(self.wrapped.store);
-            for batch in all.chunks(PER_FRAME) {
-                bytes.extend(
-                    frame::frame(batch.iter().map(|(_, record)| *record)).ok_or(StoreError::TooLarge)?,
-                );
-            }
-            self.journal_end = bytes.len() as u64;
-            frame::fill_up(0, &mut bytes);
+            let records: Vec<&[u8]> = all.iter().map(|(_, record)| *record).collect();
+            let (bytes, end) = self.as_journal(&records)?;
+            self.journal_end = end;
             self.journal_room = bytes.len() as u64;
             self.site.disk.replace(&path, &bytes)?;
         }

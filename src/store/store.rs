@@ -194,8 +194,10 @@ impl Store {
         Ok((store, opened))
     }
 
-    /// Keeps events, all or none of them. When it returns without an error they are durable in both copies. An event whose
-    /// identity is kept already is left as it is.
+    /// Keeps events, all or none of them. When it returns without an error they are in both copies and durable: the journal
+    /// has reached the device, which is what outlasts a power cut; the database outlasts the end of the program, and a
+    /// power cut too where the device did not lose what it was handed, else it is mended from the journal at the next
+    /// opening. An event whose identity is kept already is left as it is.
     ///
     /// # Errors
     /// `DiskFull`, `ReadOnly`, `TooLarge`, and faults of the disk. After an error the batch may or may not be kept, never
@@ -238,13 +240,13 @@ impl Store {
         self.head.last = before;
         self.journal_end += frame.len() as u64;
         self.known.extend(ids);
-        // The batch is durable in both copies whatever becomes of the head, which only has to be near.
+        // The batch is in both copies whatever becomes of the head, which only has to be near.
         self.sound = self.write_head().is_ok();
         Ok(())
     }
 
-    /// Writes a batch to the journal, then to the database. One after the other is nearly as fast as both at once: on Linux
-    /// sled's flush asks for `sync_file_range`, which does not wait for the device, so the journal's sync is most of the time.
+    /// Writes a batch to the journal and to the database, both at once, and waits for both: the journal until it is on the
+    /// device, the database until sled has flushed it, which on Linux hands it to the device without waiting for it.
     fn write_both(&mut self, batch: &[Vec<u8>], frame: &[u8]) -> Result<(), StoreError> {
         self.sound = false;
         let path = self.site.file(site::JOURNAL);
@@ -256,8 +258,12 @@ impl Store {
             self.journal_room = end + bytes.len() as u64;
         }
         let first = self.head.count;
-        disk.write(&path, end, &bytes).and_then(|()| disk.sync(&path))?;
-        records.append((first..).zip(batch.iter().map(Vec::as_slice)))
+        let numbered = (first..).zip(batch.iter().map(Vec::as_slice));
+        let (journal, database) = records.append_beside(numbered, || {
+            disk.write(&path, end, &bytes).and_then(|()| disk.sync(&path))
+        });
+        journal?;
+        database
     }
 
     /// Writes the next head, to the store and to the anchor; not durable before it is synced.

@@ -88,3 +88,28 @@ fn a_kept_store_of_the_first_format_opens() {
     assert_eq!((opened.events, opened.notices), (kit::events(0..12), Vec::new()));
     store.append(&kit::events(12..13)).expect("kept");
 }
+
+/// Through a second name of the same file the test sees what becomes of the old one; but a file with a second name is left
+/// alone, so it holds the file open instead.
+#[cfg(unix)]
+#[test]
+fn old_key_files_are_written_over_unless_somebody_keeps_them_under_another_name() {
+    use std::io::Read;
+    use std::io::Seek;
+    let place = tempdir().expect("a place");
+    drop(Store::create(place.path(), &Unlock::KeyFile).expect("made"));
+    let copied = place.path().join("somebody's copy");
+    fs::hard_link(place.path().join("keys.copy"), &copied).expect("linked");
+    let before = fs::read(&copied).expect("read");
+    let mut old = fs::File::open(place.path().join("keys")).expect("opened");
+    let (mut store, _) = kit::open(place.path());
+    store
+        .change_lock(&kit::passphrase("a new lock"))
+        .expect("changed");
+    let mut left = Vec::new();
+    old.rewind()
+        .and_then(|()| old.read_to_end(&mut left))
+        .expect("read");
+    assert_eq!(left, vec![0; before.len()]);
+    assert_eq!(fs::read(&copied).expect("read"), before);
+}

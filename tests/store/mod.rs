@@ -1,5 +1,6 @@
 //! The store room: what is kept stays kept, and stays secret.
 
+mod age_vectors;
 mod backups;
 mod basics;
 mod care;
@@ -10,4 +11,5 @@ mod hostile;
 mod killed;
 pub(crate) mod kit;
 mod memory;
+mod removal;
 mod secrecy;

@@ -1,11 +1,8 @@
-//! Any bytes as a backup, closed and opened: no panic, bounded time and memory.
+//! Runs `store_backup` of the targets on any bytes.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
-    let _ = wayfold::store::read_lines(bytes);
-    let key = wayfold::store::BackupKey::Passphrase(zeroize::Zeroizing::new("x".to_owned()));
-    // Scrypt's work is bounded by the reader, but is too slow for fuzzing; a stanza for it is left out here.
-    if !bytes.windows(6).any(|window| window == b"scrypt") {
-        let _ = wayfold::store::read_backup(bytes, &key);
-    }
-});
+#[expect(dead_code, reason = "each target uses one of them")]
+#[path = "../targets.rs"]
+mod targets;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| targets::store_backup(bytes));

@@ -1,6 +1,8 @@
-//! Any bytes as a store's head: no panic, bounded time and memory.
+//! Runs `store_head` of the targets on any bytes.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
-    let _ = wayfold::store::parsers::head(bytes);
-});
+#[expect(dead_code, reason = "each target uses one of them")]
+#[path = "../targets.rs"]
+mod targets;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| targets::store_head(bytes));

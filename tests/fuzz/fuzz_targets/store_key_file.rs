@@ -1,6 +1,8 @@
-//! Any bytes as a store's key file: no panic, bounded time and memory.
+//! Runs `store_key_file` of the targets on any bytes.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
-    let _ = wayfold::store::parsers::key_file(bytes);
-});
+#[expect(dead_code, reason = "each target uses one of them")]
+#[path = "../targets.rs"]
+mod targets;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| targets::store_key_file(bytes));

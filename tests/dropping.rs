@@ -1,0 +1,149 @@
+//! Words that the person drops, or has not decided on, are not in the store: not on the map, and in no record either.
+
+use std::path::Path;
+
+use wayfold::store::Unlock;
+use wayfold::store::parsers;
+
+use crate::program::Person;
+use crate::program::demo_answers;
+use crate::sitting::Fed;
+use crate::sitting::prompt;
+use crate::store::kit;
+
+/// A sentence with danger in it, and a part of it that nothing else holds.
+const PLANTED: &str = "I want to kill myself behind the violet granary";
+const PART: &str = "violet granary";
+
+/// How many records of a closed store hold these words, whether they count or not.
+fn holding(store: &Path, words: &str) -> usize {
+    let beside = tempfile::tempdir().unwrap();
+    kit::copy(store, beside.path());
+    let texts = parsers::texts(beside.path(), &Unlock::KeyFile).unwrap();
+    assert!(texts.len() > 3, "there are records to look through");
+    texts
+        .iter()
+        .filter(|text| text.windows(words.len()).any(|part| part == words.as_bytes()))
+        .count()
+}
+
+/// A person who stands at the question who else matters to them.
+fn at_an_entry() -> Person {
+    let person = Person::new();
+    let answers = demo_answers();
+    let first: Vec<_> = answers.lines().take(6).collect();
+    person.says(&["begin"], &(first.join("\n") + "\n"));
+    person
+}
+
+#[test]
+fn dropped_words_are_in_no_record() {
+    let person = at_an_entry();
+    let said = person.says(
+        &["begin"],
+        &format!("{PLANTED}\nready\nyes\ndrop\non\nthe old lighthouse\n"),
+    );
+    assert!(said.contains("They are dropped."), "{said}");
+    assert_eq!(holding(&person.store(), PART), 0);
+    // The search finds what was kept.
+    assert!(holding(&person.store(), "the old lighthouse") >= 2);
+}
+
+#[test]
+fn kept_words_are_there() {
+    let person = at_an_entry();
+    person.says(&["begin"], &format!("{PLANTED}\nready\nyes\nkeep\non\n"));
+    assert!(holding(&person.store(), PART) >= 2);
+    assert!(person.field("matters").contains(&PLANTED.to_owned()));
+}
+
+#[test]
+fn words_kept_and_then_dropped_after_all_are_in_no_record() {
+    let person = at_an_entry();
+    person.says(
+        &["begin"],
+        &format!("{PLANTED}\nready\nyes\nkeep\n/back\ndrop\non\n"),
+    );
+    assert_eq!(holding(&person.store(), PART), 0);
+    assert!(!person.field("matters").contains(&PLANTED.to_owned()));
+}
+
+#[test]
+fn what_was_taken_back_is_in_no_record_once_the_sitting_stops() {
+    let person = at_an_entry();
+    person.says(&["begin"], "the violet granary\n/back\nthe tall oak\n");
+    assert_eq!(holding(&person.store(), PART), 0);
+    assert!(holding(&person.store(), "the tall oak") >= 2);
+}
+
+#[test]
+fn a_sitting_that_is_dropped_by_hiding_leaves_no_words() {
+    let person = Person::new();
+    person.says(
+        &["begin"],
+        "yes\n\nresting by the violet granary\na cup of violet granary tea\n/hide drop\n/hide\n",
+    );
+    assert_eq!(holding(&person.store(), PART), 0);
+}
+
+#[test]
+fn a_sitting_that_ends_leaves_only_what_is_on_the_map() {
+    let person = Person::new();
+    person.says(&["begin"], &demo_answers());
+    let beside = tempfile::tempdir().unwrap();
+    kit::copy(&person.store(), beside.path());
+    let texts = parsers::texts(beside.path(), &Unlock::KeyFile).unwrap();
+    let places = texts
+        .iter()
+        .filter(|text| text.windows(10).any(|part| part == b"sitting-at"))
+        .count();
+    assert_eq!(places, 0, "of {} records", texts.len());
+    // What was noticed on the way and never asked to be kept stood only in the places.
+    assert_eq!(holding(&person.store(), "a song going round"), 0);
+}
+
+/// The program is killed at every prompt of the safety message. The words that were not decided on are nowhere then, and
+/// the person comes back to the same prompt; but the question whether to keep words that are gone is not asked.
+#[test]
+fn a_kill_while_a_safety_message_is_open_keeps_the_place_and_not_the_words() {
+    let answers = ["ready", "yes", "keep", "on"];
+    for given in 0..answers.len() {
+        let person = at_an_entry();
+        let mut sitting = Fed::new(&person);
+        sitting.heard();
+        sitting.answer(PLANTED);
+        let mut seen = sitting.heard();
+        for answer in &answers[..given] {
+            sitting.answer(answer);
+            seen = sitting.heard();
+        }
+        sitting.child.kill().unwrap();
+        sitting.child.wait().unwrap();
+        let decided = given > 2;
+        assert_eq!(
+            holding(&person.store(), PART) > 0,
+            decided,
+            "after {given} answers"
+        );
+        let mut again = Fed::new(&person);
+        let resumed = again.heard();
+        again.child.kill().unwrap();
+        again.child.wait().unwrap();
+        if given == 2 {
+            assert!(prompt(&seen).contains("keep them, or drop them?"), "{seen}");
+            assert!(resumed.contains("They are dropped."), "{resumed}");
+            assert!(prompt(&resumed).contains("What would help you now?"), "{resumed}");
+        } else {
+            assert_eq!(prompt(&resumed), prompt(&seen), "after {given} answers");
+        }
+        // Going on from there comes back to the question that was open before.
+        let rest = if given == 2 {
+            "on\n".to_owned()
+        } else {
+            answers[given..].join("\n") + "\n"
+        };
+        let said = person.says(&["begin"], &rest);
+        assert!(said.contains("Who else?"), "after {given} answers: {said}");
+        assert_eq!(person.field("matters").contains(&PLANTED.to_owned()), decided);
+    }
+}
