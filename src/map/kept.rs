@@ -48,7 +48,8 @@ impl<T: Keyed> Kept<T> {
     pub(in crate::map) fn make_room(&mut self, more: usize) {
         self.items.reserve(more);
         let items = &self.items;
-        self.places.reserve(more, |place| hash(items[*place as usize].key()));
+        self.places
+            .reserve(more, |place| hash(items[*place as usize].key()));
     }
 
     /// Takes in a thing at the end, unless one with its identity is here: the first to come stays. It is made only
@@ -91,8 +92,9 @@ impl<T: Keyed> Kept<T> {
         self.items.retain(|_| stays.next().unwrap_or(true));
         self.places.clear();
         for (place, item) in (0..).zip(&self.items) {
-            self.places
-                .insert_unique(hash(item.key()), place, |place| hash(self.items[*place as usize].key()));
+            self.places.insert_unique(hash(item.key()), place, |place| {
+                hash(self.items[*place as usize].key())
+            });
         }
     }
 
