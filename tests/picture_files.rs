@@ -84,7 +84,12 @@ pub(crate) fn lookback() -> Page {
 
 pub(crate) fn loops() -> Page {
     let map = picture_maps::gardener();
-    page::loops(&map, &insight::loops(&map).loops, &SheetOptions::default())
+    page::loops(
+        &map,
+        &insight::loops(&map).iter().collect::<Vec<_>>(),
+        &insight::open_paths(&map),
+        &SheetOptions::default(),
+    )
 }
 
 /// A place of its own for one test's files.

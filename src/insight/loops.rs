@@ -8,39 +8,22 @@ use std::sync::Arc;
 
 use serde::Serialize;
 use serde::Serializer;
+use serde::ser::SerializeStruct;
 
-use crate::insight::cycles::Graph;
 use crate::insight::cycles::has_cycle_longer_than;
-use crate::insight::cycles::knots;
 use crate::insight::cycles::visit_cycles;
+use crate::insight::drawing::Drawing;
+use crate::insight::drawing::Node;
+use crate::insight::stepping_out::SteppedOut;
+use crate::insight::stepping_out::ways_out;
 use crate::insight::workability::Pair;
 use crate::map::EntryId;
 use crate::map::Field;
-use crate::map::Link;
 use crate::map::Map;
 use crate::map::Moment;
-use crate::map::MomentId;
-use crate::map::TraceId;
-use crate::map::Traced;
-use crate::map::Way;
-
-/// The most entries that one knot of loops may have; of a larger one, the most joined are looked at.
-pub const MOST_ENTRIES: usize = 12;
 
 /// The most nodes that one loop may have.
 pub const LONGEST: usize = 8;
-
-/// One place in a loop.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Node {
-    /// An inner entry or an away move.
-    Entry(EntryId),
-    /// What the away move of this trace gives at once.
-    Relief(TraceId),
-    /// What the away move of this trace costs later.
-    Cost(TraceId),
-}
 
 /// An away move in a loop, with what was last said of how it works.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -49,20 +32,6 @@ pub struct Works {
     pub entry: EntryId,
     /// The latest pair, 0 to 10 each, when there is one.
     pub latest: Option<Pair>,
-}
-
-/// A place in a loop where the person has once stepped out: this inner entry showed up, and the moment went toward,
-/// or both ways, as the person judged it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct SteppedOut {
-    /// The inner entry.
-    pub entry: EntryId,
-    /// The moments, oldest first. Never empty.
-    pub moments: Vec<MomentId>,
-    /// The toward moves that were done then, each once, in the order in which they first came up.
-    pub did: Vec<EntryId>,
-    /// Whom or what it served, each once: as said of the moment, or as the toward move is joined on the map.
-    pub served: Vec<EntryId>,
 }
 
 /// One loop.
@@ -92,13 +61,141 @@ pub struct Cut {
     pub longer: bool,
 }
 
-/// All loops of a map.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+/// All loops of a map. There may be a hundred thousand of them over a few dozen places, so they are kept as short
+/// numbers, and each is told in full when it is asked for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Loops {
-    /// The loops, in an order that depends only on the order of the entries and traces.
-    pub loops: Vec<Loop>,
+    places: Vec<Place>,
+    rounds: Vec<Round>,
     /// What was left out, or nothing when every loop is here.
     pub cut: Option<Cut>,
+}
+
+/// One place that a loop may go through, and what the map says of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Place {
+    node: Node,
+    field: Field,
+    works: Option<Works>,
+    stepped_out: Option<Arc<SteppedOut>>,
+}
+
+/// One loop as the numbers of its places, of which the first `length` count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Round {
+    places: [u32; LONGEST],
+    length: u8,
+}
+
+impl Round {
+    fn places(&self) -> impl Iterator<Item = usize> + '_ {
+        let places = self.places.iter().take(usize::from(self.length));
+        places.map(|place| *place as usize)
+    }
+}
+
+impl Loops {
+    /// How many loops there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.rounds.len()
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.rounds.is_empty()
+    }
+
+    /// The loops, in an order that depends only on the order of the entries and traces.
+    pub fn iter(&self) -> impl Iterator<Item = Loop> + '_ {
+        self.rounds.iter().map(|round| self.told(round))
+    }
+
+    /// The loops without those that only leave out what another one says of the same way round: a loop that was
+    /// followed tells the relief and the cost as well.
+    #[must_use]
+    pub fn fullest(mut self) -> Self {
+        let places = &self.places;
+        let entries = |round: &Round| -> Vec<usize> {
+            let is_entry = |place: &usize| matches!(places[*place].node, Node::Entry(_));
+            round.places().filter(is_entry).collect()
+        };
+        let mut longest: HashMap<Vec<usize>, u8> = HashMap::new();
+        for round in &self.rounds {
+            let length = longest.entry(entries(round)).or_default();
+            *length = round.length.max(*length);
+        }
+        self.rounds
+            .retain(|round| longest.get(&entries(round)) == Some(&round.length));
+        self
+    }
+
+    /// See [`fitting`].
+    fn fitting(&self, moments: &[Moment], entry: EntryId) -> Option<Loop> {
+        let mut times: HashMap<EntryId, usize> = HashMap::new();
+        for moment in moments.iter().filter(|moment| moment.showed_up.contains(&entry)) {
+            for did in moment.did.iter().collect::<HashSet<_>>() {
+                *times.entry(*did).or_default() += 1;
+            }
+        }
+        let noted: Vec<usize> = self
+            .places
+            .iter()
+            .map(|place| place.works.and_then(|works| times.get(&works.entry)))
+            .map(|times| times.copied().unwrap_or(0))
+            .collect();
+        let here = self
+            .places
+            .iter()
+            .position(|place| place.node == Node::Entry(entry))?;
+        let through = self
+            .rounds
+            .iter()
+            .filter(|round| round.places().any(|place| place == here));
+        let best = through.min_by_key(|round| {
+            let noted: usize = round.places().map(|place| noted[place]).sum();
+            let is_entry = |place: &usize| matches!(self.places[*place].node, Node::Entry(_));
+            (std::cmp::Reverse(noted), round.places().filter(is_entry).count())
+        });
+        best.map(|round| self.told(round))
+    }
+
+    /// A cycle as a round, turned so that the first inner entry of the map that is in it comes first. `None` without
+    /// an inner entry or an away move.
+    fn round(&self, cycle: &[usize]) -> Option<Round> {
+        let inner = |place: &usize| self.places[*place].field == Field::Inner;
+        let first = *cycle.iter().filter(|place| inner(place)).min()?;
+        let begin = cycle.iter().position(|place| *place == first)?;
+        let mut round = Round {
+            places: [0; LONGEST],
+            length: u8::try_from(cycle.len()).ok()?,
+        };
+        let turned = cycle[begin..].iter().chain(&cycle[..begin]);
+        for (into, place) in round.places.iter_mut().zip(turned) {
+            *into = u32::try_from(*place).ok()?;
+        }
+        let has_move = cycle.iter().any(|place| self.places[*place].works.is_some());
+        has_move.then_some(round)
+    }
+
+    fn told(&self, round: &Round) -> Loop {
+        let places = || round.places().map(|place| &self.places[place]);
+        Loop {
+            nodes: places().map(|place| place.node).collect(),
+            away: places().filter_map(|place| place.works).collect(),
+            stepped_out: places().filter_map(|place| place.stepped_out.clone()).collect(),
+        }
+    }
+}
+
+impl Serialize for Loops {
+    fn serialize<S: Serializer>(&self, into: S) -> Result<S::Ok, S::Error> {
+        let mut all = into.serialize_struct("Loops", 2)?;
+        all.serialize_field("loops", &self.iter().collect::<Vec<_>>())?;
+        all.serialize_field("cut", &self.cut)?;
+        all.end()
+    }
 }
 
 /// Every loop on the map through at least one away move.
@@ -106,7 +203,7 @@ pub struct Loops {
 /// The graph has the entries that are true today as nodes, and the joins from inner entries to away moves ("pulls")
 /// and from away moves to inner entries ("costs later") as edges. A traced loop adds the path from its hook over the
 /// move, the relief and the cost to what the cost feeds, as far as each was said; of traces over the same three
-/// entries the newest counts. Loops are elementary cycles (Johnson 1975, see [`elementary_cycles`]).
+/// entries the newest counts. Loops are elementary cycles (Johnson 1975, see [`crate::insight::elementary_cycles`]).
 #[must_use]
 pub fn loops(map: &Map) -> Loops {
     let drawn = Drawing::of(map);
@@ -115,234 +212,54 @@ pub fn loops(map: &Map) -> Loops {
         entries: left_out,
         longer: has_cycle_longer_than(&graph, LONGEST),
     };
-    let said = drawn.what_was_said(map);
-    let mut loops = Vec::new();
+    let mut found = Loops {
+        places: places(&drawn, map),
+        rounds: Vec::new(),
+        cut: (cut != Cut::default()).then_some(cut),
+    };
+    let mut rounds = Vec::new();
     // The visitor never breaks, so the answer carries nothing.
     let _ = visit_cycles(&graph, LONGEST, &mut |cycle| {
-        loops.extend(drawn.told(cycle, &said));
+        rounds.extend(found.round(cycle));
         ControlFlow::Continue(())
     });
-    Loops {
-        loops,
-        cut: (cut != Cut::default()).then_some(cut),
-    }
+    found.rounds = rounds;
+    found
 }
 
 /// The loop that fits an inner entry best: of those through it, the one whose away moves were most often noted in a
-/// moment in which the entry showed up; then the shortest; then the first. `None` when no loop goes through it.
+/// moment in which the entry showed up; then the one over the fewest entries, told as fully as it was said; then the
+/// first. `None` when no loop goes through it.
 #[must_use]
 pub fn fitting(map: &Map, entry: EntryId) -> Option<Loop> {
-    let mut times: HashMap<EntryId, usize> = HashMap::new();
-    for moment in map
-        .moments()
-        .iter()
-        .filter(|moment| moment.showed_up.contains(&entry))
-    {
-        for did in moment.did.iter().collect::<HashSet<_>>() {
-            *times.entry(*did).or_default() += 1;
-        }
-    }
-    loops(map)
-        .loops
-        .into_iter()
-        .filter(|one| one.nodes.contains(&Node::Entry(entry)))
-        .min_by_key(|one| {
-            let noted: usize = one.away.iter().filter_map(|works| times.get(&works.entry)).sum();
-            (std::cmp::Reverse(noted), one.nodes.len())
-        })
+    loops(map).fullest().fitting(map.moments(), entry)
 }
 
-/// Where the person has once stepped out, by inner entry, over the whole map.
-fn ways_out(map: &Map) -> HashMap<EntryId, SteppedOut> {
-    let mut joined_to: HashMap<EntryId, Vec<EntryId>> = HashMap::new();
-    for joined in map.links().iter().filter(|joined| joined.link == Link::Serves) {
-        joined_to.entry(joined.from).or_default().push(joined.to);
+/// Every place of the drawing, with what the map says of it.
+fn places(drawn: &Drawing, map: &Map) -> Vec<Place> {
+    let mut ways_out = ways_out(map);
+    let mut latest: HashMap<EntryId, Pair> = HashMap::new();
+    for rated in map.workability() {
+        let (at, now, later) = (rated.at, rated.now, rated.later);
+        latest.insert(rated.entry, Pair { at, now, later });
     }
-    let mut all: HashMap<EntryId, SteppedOut> = HashMap::new();
-    let mut known: HashSet<(EntryId, EntryId)> = HashSet::new();
-    let toward = |moment: &&Moment| matches!(moment.way, Way::Toward | Way::Both);
-    for moment in map.moments().iter().filter(toward) {
-        let did: Vec<_> = moment
-            .did
-            .iter()
-            .copied()
-            .filter(|did| map.entry(*did).is_some_and(|entry| entry.field == Field::Toward))
-            .collect();
-        let served = || {
-            let joined = did.iter().filter_map(|did| joined_to.get(did)).flatten();
-            moment.serves.iter().chain(joined).copied()
-        };
-        for &entry in &moment.showed_up {
-            let way_out = all.entry(entry).or_insert_with(|| SteppedOut {
-                entry,
-                moments: Vec::new(),
-                did: Vec::new(),
-                served: Vec::new(),
-            });
-            if way_out.moments.last() != Some(&moment.id) {
-                way_out.moments.push(moment.id);
-            }
-            way_out
-                .did
-                .extend(did.iter().copied().filter(|did| known.insert((entry, *did))));
-            way_out
-                .served
-                .extend(served().filter(|served| known.insert((entry, *served))));
-        }
-    }
-    all
-}
-
-/// The map as a graph: entries first, in the order of the map, then reliefs and costs.
-struct Drawing {
-    nodes: Vec<(Node, Field)>,
-    edges: Graph,
-    place_of: HashMap<EntryId, usize>,
-}
-
-impl Drawing {
-    fn of(map: &Map) -> Self {
-        let mut drawing = Self {
-            nodes: Vec::new(),
-            edges: Vec::new(),
-            place_of: HashMap::new(),
-        };
-        for entry in map.entries() {
-            if matches!(entry.field, Field::Inner | Field::Away) && entry.retired.is_none() {
-                let place = drawing.add(Node::Entry(entry.id), entry.field);
-                drawing.place_of.insert(entry.id, place);
-            }
-        }
-        for joined in map.links() {
-            let (from, to) = match joined.link {
-                Link::Pulls => (Field::Inner, Field::Away),
-                Link::CostsLater => (Field::Away, Field::Inner),
-                Link::Serves | Link::SameBehaviour => continue,
-            };
-            if let (Some(from), Some(to)) = (drawing.place(joined.from, from), drawing.place(joined.to, to)) {
-                drawing.edges[from].push(to);
-            }
-        }
-        let mut told = HashSet::new();
-        for traced in map.loops().iter().rev() {
-            if told.insert((traced.hook, traced.away, traced.back_to)) {
-                drawing.add_trace(traced);
-            }
-        }
-        drawing
-    }
-
-    fn add(&mut self, node: Node, field: Field) -> usize {
-        self.nodes.push((node, field));
-        self.edges.push(Vec::new());
-        self.nodes.len() - 1
-    }
-
-    fn place(&self, entry: EntryId, field: Field) -> Option<usize> {
-        let place = *self.place_of.get(&entry)?;
-        (self.nodes[place].1 == field).then_some(place)
-    }
-
-    fn add_trace(&mut self, traced: &Traced) {
-        let hook = self.place(traced.hook, Field::Inner);
-        let away = self.place(traced.away, Field::Away);
-        let (Some(hook), Some(away)) = (hook, away) else {
-            return;
-        };
-        self.edges[hook].push(away);
-        // What follows only makes a loop when it leads back to something that is on the map today.
-        let Some(back_to) = traced.back_to.and_then(|entry| self.place(entry, Field::Inner)) else {
-            return;
-        };
-        let mut last = away;
-        if traced.relief.is_some() {
-            let relief = self.add(Node::Relief(traced.id), Field::Away);
-            self.edges[last].push(relief);
-            last = relief;
-        }
-        if traced.cost.is_some() {
-            let cost = self.add(Node::Cost(traced.id), Field::Away);
-            self.edges[last].push(cost);
-            last = cost;
-        }
-        self.edges[last].push(back_to);
-    }
-
-    /// The edges inside knots of at most [`MOST_ENTRIES`] entries, and the number of entries left out for that. The
-    /// entries with the most edges inside their knot stay; of equals, the older.
-    fn bounded(&self) -> (Graph, usize) {
-        let mut kept = vec![false; self.nodes.len()];
-        let mut left_out = 0;
-        for knot in knots(&self.edges) {
-            let inside: HashSet<usize> = knot.iter().copied().collect();
-            let mut edges_at: HashMap<usize, usize> = HashMap::new();
-            for &from in &knot {
-                for &to in self.edges[from].iter().filter(|to| inside.contains(to)) {
-                    *edges_at.entry(from).or_default() += 1;
-                    *edges_at.entry(to).or_default() += 1;
-                }
-            }
-            let is_entry = |place: &usize| matches!(self.nodes[*place].0, Node::Entry(_));
-            let (mut entries, others): (Vec<usize>, Vec<usize>) = knot.into_iter().partition(is_entry);
-            entries.sort_by_key(|place| (std::cmp::Reverse(edges_at.get(place).copied()), *place));
-            left_out += entries.len().saturating_sub(MOST_ENTRIES);
-            entries.truncate(MOST_ENTRIES);
-            for place in entries.into_iter().chain(others) {
-                kept[place] = true;
-            }
-        }
-        let stays = |from: usize, to: usize| kept[from] && kept[to];
-        let graph = self
-            .edges
-            .iter()
-            .enumerate()
-            .map(|(from, edges)| edges.iter().copied().filter(|to| stays(from, *to)).collect())
-            .collect();
-        (graph, left_out)
-    }
-
-    /// What the map says of each place, for the loops that go through it.
-    fn what_was_said(&self, map: &Map) -> Vec<Said> {
-        let mut ways_out = ways_out(map);
-        let mut latest: HashMap<EntryId, Pair> = HashMap::new();
-        for rated in map.workability() {
-            let (at, now, later) = (rated.at, rated.now, rated.later);
-            latest.insert(rated.entry, Pair { at, now, later });
-        }
-        let said = self.nodes.iter().map(|(node, field)| match *node {
-            Node::Entry(entry) => Said {
-                away: (*field == Field::Away).then(|| Works {
+    let place = |(node, field): &(Node, Field)| {
+        let (works, stepped_out) = match *node {
+            Node::Entry(entry) => (
+                (*field == Field::Away).then(|| Works {
                     entry,
                     latest: latest.get(&entry).copied(),
                 }),
-                stepped_out: ways_out.remove(&entry).map(Arc::new),
-            },
-            Node::Relief(_) | Node::Cost(_) => Said::default(),
-        });
-        said.collect()
-    }
-
-    /// A cycle as a loop, turned so that the first inner entry of the map that is in it comes first. `None` without an
-    /// inner entry or an away move.
-    fn told(&self, cycle: &[usize], said: &[Said]) -> Option<Loop> {
-        let places = || cycle.iter().enumerate();
-        let inner = places().filter(|(_, place)| self.nodes[**place].1 == Field::Inner);
-        let (begin, _) = inner.min_by_key(|(_, place)| **place)?;
-        let turned = || cycle[begin..].iter().chain(&cycle[..begin]).copied();
-        let away: Vec<_> = turned().filter_map(|place| said[place].away).collect();
-        (!away.is_empty()).then(|| Loop {
-            nodes: turned().map(|place| self.nodes[place].0).collect(),
-            away,
-            stepped_out: turned()
-                .filter_map(|place| said[place].stepped_out.clone())
-                .collect(),
-        })
-    }
-}
-
-/// What the map says of one place.
-#[derive(Default)]
-struct Said {
-    away: Option<Works>,
-    stepped_out: Option<Arc<SteppedOut>>,
+                ways_out.remove(&entry).map(Arc::new),
+            ),
+            Node::Relief(_) | Node::Cost(_) => (None, None),
+        };
+        Place {
+            node: *node,
+            field: *field,
+            works,
+            stepped_out,
+        }
+    };
+    drawn.nodes.iter().map(place).collect()
 }

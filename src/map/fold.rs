@@ -43,14 +43,8 @@ impl Map {
     /// The time taken grows linearly with their number.
     pub fn fold<'e>(events: impl IntoIterator<Item = &'e Event>) -> Self {
         let events: Vec<_> = events.into_iter().collect();
-        let taken_back: FxHashSet<EventId> = events
-            .iter()
-            .filter_map(|event| match event.what {
-                What::TakenBack { event } => Some(event),
-                _ => None,
-            })
-            .collect();
         let mut map = Self::default();
+        let taken_back = map.make_room(&events);
         for event in events {
             if !taken_back.contains(&event.id) {
                 map.take_in(event);
@@ -58,6 +52,33 @@ impl Map {
         }
         map.settle();
         map
+    }
+
+    /// Makes room for what these events will add, so that nothing is moved about while they are taken in. Gives those
+    /// that are taken back by others among them.
+    fn make_room(&mut self, events: &[&Event]) -> FxHashSet<EventId> {
+        let mut taken_back = FxHashSet::default();
+        let [mut entries, mut links, mut loops, mut moments, mut steps] = [0; 5];
+        for event in events {
+            match event.what {
+                What::TakenBack { event } => {
+                    taken_back.insert(event);
+                }
+                What::EntryAdded { .. } => entries += 1,
+                What::Linked { .. } => links += 1,
+                What::LoopTraced { .. } => loops += 1,
+                What::MomentNoted { .. } => moments += 1,
+                What::StepAdded { .. } => steps += 1,
+                // Of the others a person has few, or they change what is there.
+                _ => {}
+            }
+        }
+        self.entries.make_room(entries);
+        self.links.make_room(links);
+        self.loops.make_room(loops);
+        self.moments.make_room(moments);
+        self.steps.make_room(steps);
+        taken_back
     }
 
     /// Takes in one event that is newer than all before it. Marks about things that are not there change nothing, and
@@ -83,12 +104,12 @@ impl Map {
                 kind,
                 words,
             } => {
-                let (id, field, kind, words) = (*entry, *field, *kind, words.clone());
-                self.entries.add(Entry {
+                let (id, field, kind) = (*entry, *field, *kind);
+                self.entries.add(id, || Entry {
                     id,
                     field,
                     kind,
-                    words,
+                    words: words.clone(),
                     added: at,
                     retired: None,
                 });
@@ -106,7 +127,7 @@ impl Map {
                     to: *to,
                     link: *link,
                 };
-                self.links.add(joined);
+                self.links.add(joined, || joined);
             }
             What::Unlinked { from, to, link } => {
                 let joined = Joined {
@@ -125,7 +146,7 @@ impl Map {
                 back_to,
                 matters,
             } => {
-                self.loops.add(Traced {
+                self.loops.add(*trace, || Traced {
                     id: *trace,
                     at,
                     hook: *hook,
@@ -151,7 +172,7 @@ impl Map {
                 way,
                 serves,
                 words,
-            } => self.moments.add(Moment {
+            } => self.moments.add(*moment, || Moment {
                 id: *moment,
                 at,
                 showed_up: showed_up.clone(),
@@ -167,7 +188,7 @@ impl Map {
                 serves,
                 confidence,
                 smaller_than,
-            } => self.steps.add(Step {
+            } => self.steps.add(*step, || Step {
                 id: *step,
                 added: at,
                 when: when.clone(),
@@ -202,7 +223,7 @@ impl Map {
                 });
             }
             What::OwnLineAdded { line, name, number } => {
-                self.own_lines.add(OwnLine {
+                self.own_lines.add(*line, || OwnLine {
                     id: *line,
                     name: name.clone(),
                     number: number.clone(),
@@ -262,11 +283,10 @@ impl Map {
             open.places.push(place);
             open.at = at;
         } else {
-            let (script, places) = (script.to_owned(), vec![place]);
-            self.sittings.add(Sitting {
+            self.sittings.add(id, || Sitting {
                 id,
-                script,
-                places,
+                script: script.to_owned(),
+                places: vec![place],
                 at,
             });
         }

@@ -15,31 +15,50 @@ use crate::page::lookback::upright;
 use crate::page::sheet::Picked;
 use crate::page::wording;
 
-/// Loops as a page. A loop with a place that was not chosen is left out.
+/// Loops as a page, and below them the paths that did not come round. A loop or path with a place that was not chosen
+/// is left out.
 #[must_use]
-pub fn loops(map: &Map, found: &[insight::Loop], options: &SheetOptions) -> Page {
-    let rings = rings(map, found, options);
-    let parts = if rings.is_empty() {
-        vec![Part::Text(wording::NO_LOOPS.to_owned())]
-    } else {
-        rings.into_iter().map(Part::Ring).collect()
-    };
+pub fn loops(map: &Map, found: &[insight::Loop], open: &[insight::OpenPath], options: &SheetOptions) -> Page {
+    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
+    let zone = options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC);
+    let picked = Picked::new(map, &chosen, zone);
+    let rings = found.iter().filter_map(|one| ring(map, &picked, &chosen, one));
+    let paths = open.iter().filter_map(|one| path(map, &picked, &chosen, one));
+    let mut parts: Vec<Part> = rings.map(Part::Ring).collect();
+    if parts.is_empty() {
+        parts.push(Part::Text(wording::NO_LOOPS.to_owned()));
+    }
+    parts.extend(paths.map(Part::Ring));
     upright(wording::LOOPS, parts, options)
 }
 
-/// The same loops as rings, for a page of another kind.
-#[must_use]
-pub fn rings(map: &Map, found: &[insight::Loop], options: &SheetOptions) -> Vec<Ring> {
-    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
-    let picked = Picked::new(
-        map,
-        &chosen,
-        options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC),
-    );
-    found
+/// A path that ends where it was last followed to.
+fn path(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::OpenPath) -> Option<Ring> {
+    let mut stops: Vec<Stop> = one
+        .nodes
         .iter()
-        .filter_map(|one| ring(map, &picked, &chosen, one))
-        .collect()
+        .map(|node| stop(map, picked, chosen, *node))
+        .collect::<Option<_>>()?;
+    // What a path feeds in the end is told like any inner entry, but it is where the path leads and not its hook.
+    if let (Some(last), Some(Node::Entry(id))) =
+        (stops.last_mut().filter(|stop| !stop.away), one.nodes.last())
+        && map.entry(*id).is_some_and(|entry| entry.field == Field::Inner)
+    {
+        wording::THEN.clone_into(&mut last.role);
+    }
+    let works = one.away.latest.and_then(|latest| {
+        Some(wording::works(
+            &picked.entry(one.away.entry)?,
+            latest.now,
+            latest.later,
+        ))
+    });
+    Some(Ring {
+        heading: wording::OPEN_PATH.to_owned(),
+        stops,
+        closes: false,
+        notes: works.into_iter().collect(),
+    })
 }
 
 fn ring(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::Loop) -> Option<Ring> {

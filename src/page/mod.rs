@@ -35,7 +35,6 @@ pub use leaf::Mark;
 pub use leaf::Role;
 pub use lookback::lookback;
 pub use loops::loops;
-pub use loops::rings;
 pub use sheet::SheetOptions;
 pub use sheet::sheet;
 pub use wording::BACK_TO_ONE;

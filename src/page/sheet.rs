@@ -232,7 +232,7 @@ impl<'m> Picked<'m> {
         }
         let back = one.back_to.filter(|back| *back != one.hook);
         if let Some(back) = back.and_then(|back| self.entry(back)) {
-            stops.push(stop(wording::BACK, back, false));
+            stops.push(stop(wording::THEN, back, false));
         }
         let notes = one
             .matters
@@ -242,7 +242,7 @@ impl<'m> Picked<'m> {
         Some(Ring {
             heading: String::new(),
             stops,
-            closes: one.back_to.is_some(),
+            closes: one.back_to == Some(one.hook),
             notes,
         })
     }

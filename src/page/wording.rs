@@ -26,7 +26,8 @@ pub(in crate::page) const HOOK: &str = "what shows up";
 pub(in crate::page) const AWAY_MOVE: &str = "away move";
 pub(in crate::page) const RELIEF: &str = "at once";
 pub(in crate::page) const COST: &str = "later";
-pub(in crate::page) const BACK: &str = "and then again";
+pub(in crate::page) const THEN: &str = "and then";
+pub(in crate::page) const OPEN_PATH: &str = "A path that did not come back round, so far";
 
 pub(in crate::page) fn heading(field: Field) -> &'static str {
     match field {

@@ -18,6 +18,9 @@ use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 
+/// The most loops that are shown at once; of more, the shortest.
+const MOST_LOOPS: usize = 12;
+
 /// The most helpful steps that are shown at once.
 const MOST_HELPED: usize = 3;
 
@@ -99,13 +102,25 @@ pub(crate) fn crisis(house: &mut House) {
     crisis::page(&mut house.terminal, Some(house.kept.map()), region.as_deref());
 }
 
-/// Every loop on the map.
+/// Every loop on the map, and every path that was followed and did not come round.
 pub(crate) fn all_loops(terminal: &mut Terminal, map: &Map) {
-    let found = insight::loops(map);
-    let page = page::loops(map, &fullest(found.loops), &page::SheetOptions::default());
+    let found = insight::loops(map).fullest();
+    let mut shown: Vec<_> = found.iter().collect();
+    if shown.len() > MOST_LOOPS {
+        shown.sort_by_key(|one| one.nodes.len());
+        shown.truncate(MOST_LOOPS);
+    }
+    let open = insight::open_paths(map);
+    let page = page::loops(map, &shown, &open, &page::SheetOptions::default());
     terminal.print(&picture::terminal::draw(&page, &terminal.screen()));
-    if let Some(cut) = found.cut {
+    let more = found.len().saturating_sub(MOST_LOOPS);
+    if more > 0 || found.cut.is_some() {
         terminal.gap();
+    }
+    if more > 0 {
+        terminal.say(&filled("loops.cut-shown", &[("count", &more.to_string())]));
+    }
+    if let Some(cut) = found.cut {
         if cut.entries > 0 {
             terminal.say(&filled(
                 "loops.cut-entries",
@@ -121,47 +136,16 @@ pub(crate) fn all_loops(terminal: &mut Terminal, map: &Map) {
     }
 }
 
-/// The loops without those that only leave out what another one says of the same way round: a loop that was followed
-/// tells the relief and the cost as well.
-fn fullest(found: Vec<insight::Loop>) -> Vec<insight::Loop> {
-    let entries = |one: &insight::Loop| -> Vec<_> {
-        one.nodes
-            .iter()
-            .copied()
-            .filter(|node| matches!(node, insight::Node::Entry(_)))
-            .collect()
-    };
-    let fuller = |one: &insight::Loop| {
-        found
-            .iter()
-            .any(|other| other.nodes.len() > one.nodes.len() && entries(other) == entries(one))
-    };
-    let keep: Vec<bool> = found.iter().map(|one| !fuller(one)).collect();
-    found
-        .into_iter()
-        .zip(keep)
-        .filter(|(_, keep)| *keep)
-        .map(|(one, _)| one)
-        .collect()
-}
-
 /// The loop that fits an inner entry, if one goes through it.
 fn fitting(terminal: &mut Terminal, map: &Map, entry: EntryId) {
     let Some(fits) = insight::fitting(map, entry) else {
         return;
     };
-    let away = |one: &insight::Loop| one.away.iter().map(|works| works.entry).collect::<Vec<_>>();
-    let same =
-        |one: &insight::Loop| one.nodes.contains(&insight::Node::Entry(entry)) && away(one) == away(&fits);
-    let full = fullest(insight::loops(map).loops)
-        .into_iter()
-        .find(same)
-        .unwrap_or(fits);
     let options = page::SheetOptions {
         title: Some(phrase("loops.fits")),
         ..Default::default()
     };
-    let drawn = picture::terminal::draw(&page::loops(map, &[full], &options), &terminal.screen());
+    let drawn = picture::terminal::draw(&page::loops(map, &[fits], &[], &options), &terminal.screen());
     terminal.gap();
     terminal.print(&drawn);
 }

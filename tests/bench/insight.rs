@@ -219,7 +219,7 @@ fn finding_loops() {
         let found = insight::loops(&map);
         say(
             &format!("loops on the largest graph, {name}, found"),
-            found.loops.len() as f64,
+            found.len() as f64,
             "loops",
         );
         say(

@@ -213,8 +213,9 @@ fn loops_begin_inside_and_carry_what_was_said() {
         .moment(&[2], &[11], Way::Away, &[31])
         .moment(&[1, 2], &[21, 12], Way::Both, &[31]);
     let found = loops(&told.map());
+    let all: Vec<_> = found.iter().collect();
     let entry = |number: u32| Node::Entry(id(number));
-    let nodes: Vec<_> = found.loops.iter().map(|one| one.nodes.clone()).collect();
+    let nodes: Vec<_> = all.iter().map(|one| one.nodes.clone()).collect();
     assert_eq!(
         nodes,
         [
@@ -223,16 +224,16 @@ fn loops_begin_inside_and_carry_what_was_said() {
         ]
     );
     assert_eq!(found.cut, None);
-    let bed = found.loops[0].away[0];
+    let bed = all[0].away[0];
     assert_eq!(bed.latest.map(|pair| (pair.now, pair.later)), Some((7, 3)));
-    assert_eq!(found.loops[0].away[1].latest, None);
-    let out: Vec<_> = found.loops[0]
+    assert_eq!(all[0].away[1].latest, None);
+    let out: Vec<_> = all[0]
         .stepped_out
         .iter()
         .map(|out| (out.entry, out.moments.len()))
         .collect();
     assert_eq!(out, [(id(1), 1), (id(2), 2)]);
-    let heavy = &found.loops[1].stepped_out[0];
+    let heavy = &all[1].stepped_out[0];
     assert_eq!(
         (heavy.did.as_slice(), heavy.served.as_slice()),
         ([id(21)].as_slice(), [id(31)].as_slice())
@@ -259,11 +260,11 @@ fn a_traced_loop_goes_over_relief_and_cost() {
         .trace(3, 1, 11, None);
     let found = loops(&told.map());
     assert_eq!(
-        found.loops.len(),
+        found.len(),
         1,
         "of traces over the same entries the newest counts"
     );
-    let nodes = serde_json::to_value(&found.loops[0].nodes).unwrap();
+    let nodes = serde_json::to_value(found.iter().next().unwrap().nodes).unwrap();
     let newest = "00000000-0000-0000-0000-000000000002";
     assert_eq!(
         nodes,
@@ -275,16 +276,16 @@ fn a_traced_loop_goes_over_relief_and_cost() {
 fn what_is_no_longer_true_makes_no_loop() {
     let mut told = small_map();
     told.say(What::EntryRetired { entry: id(12) });
-    assert_eq!(loops(&told.map()).loops.len(), 1);
+    assert_eq!(loops(&told.map()).len(), 1);
     told.say(What::EntryMoved {
         entry: id(11),
         field: Field::Toward,
         kind: None,
     });
-    assert_eq!(loops(&told.map()).loops, []);
+    assert!(loops(&told.map()).is_empty());
     told.say(What::EntryRestored { entry: id(12) });
-    assert_eq!(loops(&told.map()).loops, []);
-    assert_eq!(loops(&wayfold::map::Map::default()).loops, []);
+    assert!(loops(&told.map()).is_empty());
+    assert!(loops(&wayfold::map::Map::default()).is_empty());
 }
 
 #[test]
@@ -322,14 +323,11 @@ fn full(inner: u32, away: u32) -> Told {
 fn the_bounds_hold_and_are_said() {
     // In a full graph of n and n there are, for each k up to n, C(n, k)^2 k! (k - 1)! cycles of 2k nodes.
     let four = loops(&full(4, 4).map());
-    assert_eq!(
-        (four.loops.len(), four.cut),
-        (16 + 36 * 2 + 16 * 12 + 24 * 6, None)
-    );
+    assert_eq!((four.len(), four.cut), (16 + 36 * 2 + 16 * 12 + 24 * 6, None));
     let six = loops(&full(6, 6).map());
-    assert_eq!(six.loops.len(), 36 + 225 * 2 + 400 * 12 + 225 * 144);
+    assert_eq!(six.len(), 36 + 225 * 2 + 400 * 12 + 225 * 144);
     assert_eq!(six.cut.map(|cut| (cut.entries, cut.longer)), Some((0, true)));
-    assert!(six.loops.iter().all(|one| one.nodes.len() <= LONGEST));
+    assert!(six.iter().all(|one| one.nodes.len() <= LONGEST));
     let larger = loops(&full(7, 7).map());
     assert_eq!(larger.cut.map(|cut| (cut.entries, cut.longer)), Some((2, true)));
     assert_eq!(larger, loops(&full(7, 7).map()), "the same every time");
@@ -341,4 +339,87 @@ fn the_bounds_hold_and_are_said() {
             .link(number, 100, Link::Pulls);
     }
     assert_eq!(loops(&sparse.map()).cut, None);
+}
+
+#[test]
+fn of_one_way_round_the_fullest_is_left() {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "it will go wrong")
+        .entry(2, Field::Inner, "heavy arms")
+        .entry(11, Field::Away, "stayed in bed")
+        .trace(1, 1, 11, Some(1))
+        .link(11, 1, Link::CostsLater)
+        .link(11, 2, Link::CostsLater)
+        .link(2, 11, Link::Pulls);
+    let lengths = |found: wayfold::insight::Loops| {
+        let mut lengths: Vec<_> = found.iter().map(|one| one.nodes.len()).collect();
+        lengths.sort_unstable();
+        lengths
+    };
+    // Over the first: with relief and cost, and straight back. Over the second: straight back.
+    assert_eq!(lengths(loops(&told.map())), [2, 2, 4]);
+    assert_eq!(lengths(loops(&told.map()).fullest()), [2, 4]);
+    // The one that fits tells relief and cost, though a shorter one goes the same way.
+    assert_eq!(fitting(&told.map(), id(1)).unwrap().nodes.len(), 4);
+    // A hundred thousand loops are told apart in no time that a person would notice, and none is lost that is alone.
+    let six = loops(&full(6, 6).map());
+    assert_eq!(six.clone().fullest(), six);
+}
+
+#[test]
+fn a_path_that_did_not_come_round_is_listed_as_such() {
+    let mut told = small_map();
+    told.entry(3, Field::Inner, "nobody rings")
+        .entry(4, Field::Inner, "cold feet")
+        .entry(13, Field::Away, "read the news till two")
+        .say(What::WorkabilityRated {
+            entry: id(13),
+            now: 6,
+            later: 1,
+        });
+    let nodes = |told: &Told| -> Vec<serde_json::Value> {
+        let paths = wayfold::insight::open_paths(&told.map());
+        paths
+            .iter()
+            .map(|one| serde_json::to_value(&one.nodes).unwrap())
+            .collect()
+    };
+    assert!(nodes(&told).is_empty(), "loops are no such paths");
+    // Followed as far as the cost; later followed again, as far as another hook that leads nowhere.
+    told.trace(7, 3, 13, None);
+    let trace = |number: u32| id(number).0.to_string();
+    let [hook, away] = [json!({"entry": id(3)}), json!({"entry": id(13)})];
+    assert_eq!(
+        nodes(&told),
+        [json!([hook, away, {"relief": trace(7)}, {"cost": trace(7)}])]
+    );
+    told.trace(8, 3, 13, Some(4));
+    let rest = [
+        json!({"relief": trace(8)}),
+        json!({"cost": trace(8)}),
+        json!({"entry": id(4)}),
+    ];
+    assert_eq!(
+        nodes(&told),
+        [json!([hook, away, rest[0], rest[1], rest[2]])],
+        "the newest counts"
+    );
+    let found = wayfold::insight::open_paths(&told.map());
+    assert_eq!(
+        found[0].away.latest.map(|pair| (pair.now, pair.later)),
+        Some((6, 1))
+    );
+    assert_eq!(
+        loops(&told.map()).len(),
+        loops(&small_map().map()).len(),
+        "it makes no loop"
+    );
+    // Once what it fed leads back, it is a loop, and no longer such a path.
+    told.link(4, 13, Link::Pulls).link(13, 3, Link::CostsLater);
+    assert!(nodes(&told).is_empty());
+    // Of what is no longer on the map nothing is told.
+    told.trace(9, 4, 11, None);
+    assert_eq!(nodes(&told).len(), 1);
+    told.say(What::EntryRetired { entry: id(4) });
+    assert!(nodes(&told).is_empty());
 }

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &Arguments, trace: bool) -> Result<ExitCode, Troubl
     };
     show::all_loops(&mut terminal, kept.map());
     terminal.gap();
-    let any = !insight::loops(kept.map()).loops.is_empty();
+    let any = !insight::loops(kept.map()).is_empty();
     terminal.say(&phrase(if any { "loops.more" } else { "loops.how" }));
     Ok(ExitCode::SUCCESS)
 }
