@@ -134,6 +134,11 @@ impl Kept {
         Ok(count)
     }
 
+    /// Opens what the next thing kept needs, beside what the person reads.
+    pub(crate) fn make_ready(&mut self) {
+        self.store.make_ready();
+    }
+
     /// What was noticed when the store was opened.
     pub(crate) fn notices(&self) -> &[Notice] {
         &self.notices

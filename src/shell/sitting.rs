@@ -268,6 +268,7 @@ impl<'a> Sitting<'a> {
         }
         prompt::show(&mut self.house.terminal, &self.stepped.prompt);
         containing::get_ready();
+        self.house.kept.make_ready();
         let given = match &self.stepped.prompt.wait {
             Wait::Confirm { text } if self.house.terminal.is_interactive() => text.as_str().to_owned(),
             _ => String::new(),

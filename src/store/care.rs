@@ -58,6 +58,8 @@ impl Store {
                 records: 0,
             });
         }
+        // A database at rest is opened first, so that what it holds is read too.
+        let _ = self.opened_database();
         let events = self.settle(&mut notices)?;
         let mut snapshots = 0;
         let mut damaged = false;
@@ -155,7 +157,7 @@ impl Store {
             }
         }
         let snapshots = (0..SNAPSHOTS).map(snapshot);
-        let named = [site::HEAD, site::JOURNAL, site::JOURNAL_DAMAGED].map(str::to_owned);
+        let named = [site::HEAD, site::REST, site::JOURNAL, site::JOURNAL_DAMAGED].map(str::to_owned);
         for name in named.into_iter().chain(snapshots) {
             site.disk.remove(&site.file(&name))?;
         }

@@ -28,6 +28,8 @@ pub(crate) struct Head {
     pub(crate) last: Tag,
     /// The sum of the database's files, taken when it was closed; nothing while it is open.
     pub(crate) sum: Option<u64>,
+    /// Whether the good order of both copies was stated too (see [`super::rest`]); only beside a sum.
+    pub(crate) stated: bool,
     /// How many snapshots have been made.
     pub(crate) snapshots: u64,
     /// The day of the newest record in the last snapshot, counted from 1970.
@@ -48,7 +50,11 @@ impl Head {
         text.extend_from_slice(&self.turn.to_be_bytes());
         text.extend_from_slice(&self.count.to_be_bytes());
         text.extend_from_slice(&self.last);
-        text.push(u8::from(self.sum.is_some()));
+        text.push(match self.sum {
+            None => 0,
+            Some(_) if self.stated => 2,
+            Some(_) => 1,
+        });
         text.extend_from_slice(&self.sum.unwrap_or_default().to_be_bytes());
         text.extend_from_slice(&self.snapshots.to_be_bytes());
         text.extend_from_slice(&self.snapshot_day.to_be_bytes());
@@ -75,7 +81,8 @@ impl Head {
             turn: eight(0)?,
             count: eight(8)?,
             last: text.get(16..16 + TAG)?.try_into().ok()?,
-            sum: (*text.get(32)? == 1).then_some(eight(33)?),
+            sum: (*text.get(32)? > 0).then_some(eight(33)?),
+            stated: *text.get(32)? == 2,
             snapshots: eight(41)?,
             snapshot_day: eight(49)?.cast_signed(),
             keys: u32::from_be_bytes(text.get(57..PLAIN)?.try_into().ok()?),

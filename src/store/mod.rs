@@ -21,6 +21,7 @@ pub mod parsers;
 mod reconcile;
 mod records;
 mod removal;
+mod rest;
 mod seal;
 mod settle;
 mod site;

@@ -18,6 +18,7 @@ use crate::store::care::snapshot;
 use crate::store::chance::random;
 use crate::store::frame;
 use crate::store::records::Records;
+use crate::store::rest::Database;
 use crate::store::seal;
 use crate::store::seal::Body;
 use crate::store::site;
@@ -75,13 +76,14 @@ impl Store {
         let bytes = self.as_journal(&standing)?;
         // From here on until the end, the copies differ.
         self.sound = false;
+        self.take_in_use()?;
         self.site.disk.replace(&path, &bytes.0)?;
         (self.journal_end, self.journal_room) = (bytes.1, bytes.0.len() as u64);
-        self.records = None;
+        self.database = Database::Shut;
         let numbered = standing
             .iter()
             .filter_map(|record| Some((seal::place(record)?.number, *record)));
-        self.records = Some(Records::rebuild(&self.site.file(site::RECORDS), numbered)?);
+        self.database = Database::Open(Records::rebuild(&self.site.file(site::RECORDS), numbered)?);
         self.sound = true;
         Ok(())
     }

@@ -16,6 +16,7 @@ use crate::store::reconcile::Copies;
 use crate::store::reconcile::reconcile;
 use crate::store::records::Records;
 use crate::store::records::Told;
+use crate::store::rest::Database;
 use crate::store::seal;
 use crate::store::seal::Body;
 use crate::store::seal::Place;
@@ -25,7 +26,7 @@ use crate::store::site;
 type StandIn = (u64, Vec<u8>, seal::Tag);
 
 /// The heads that are left.
-struct Heads {
+pub(crate) struct Heads {
     own: Option<Head>,
     own_whole: bool,
     kept_elsewhere: Option<Head>,
@@ -33,6 +34,16 @@ struct Heads {
 }
 
 impl Heads {
+    /// The store's own head, where it and the one kept elsewhere are undamaged and of the same turn.
+    pub(crate) fn agreed(&self, kept_elsewhere: bool) -> Option<&Head> {
+        let own = self.own.as_ref().filter(|_| self.own_whole && !self.elsewhere_damaged)?;
+        let in_step = match &self.kept_elsewhere {
+            Some(kept) => kept.turn == own.turn,
+            None => !kept_elsewhere,
+        };
+        in_step.then_some(own)
+    }
+
     /// The one that knows most.
     fn known(&self) -> Option<&Head> {
         [self.own.as_ref(), self.kept_elsewhere.as_ref()]
@@ -45,7 +56,7 @@ impl Heads {
 impl Store {
     /// Reads everything, mends what can be mended, and returns the events.
     pub(crate) fn settle(&mut self, notices: &mut Vec<Notice>) -> Result<Vec<Event>, StoreError> {
-        self.records = None;
+        self.database = Database::Shut;
         self.sound = false;
         let heads = self.read_heads()?;
         let journal = self
@@ -54,12 +65,22 @@ impl Store {
             .read(&self.site.file(site::JOURNAL))?
             .unwrap_or_default();
         let found = frame::read(&journal, self.wrapped.store);
+        if let Some(events) = self.read_at_rest(&heads, &journal, &found, notices) {
+            self.finish(&events, notices);
+            return Ok(events);
+        }
         let directory = self.site.file(site::RECORDS);
         // Where the sum does not fit, the database is not even opened unless the journal needs it.
         let altered = heads
             .own
             .is_some_and(|head| head.sum.is_some_and(|sum| Records::sum(&directory) != Some(sum)));
         let journal_good = found.heading && !found.broken && !found.torn;
+        if heads.own.is_some_and(|own| self.lacks_statement(&own)) {
+            notices.push(Notice::Mended {
+                part: Part::Head,
+                records: 0,
+            });
+        }
         self.mark_in_use(&heads);
         let mut told = Told::new();
         let mut readable = false;
@@ -68,7 +89,7 @@ impl Store {
             match Records::open(&directory) {
                 Ok(records) => {
                     (told, readable) = records.all();
-                    self.records = Some(records);
+                    self.database = Database::Open(records);
                 }
                 Err(StoreError::Damaged) => {}
                 Err(StoreError::InUse) => return Err(StoreError::InUse),
@@ -113,12 +134,17 @@ impl Store {
         self.journal_end = found.end as u64;
         self.journal_room = journal.len() as u64;
         let events = self.stand(agreed, &heads, good, refused, notices)?;
+        self.finish(&events, notices);
+        Ok(events)
+    }
+
+    /// What follows every reading: which events are known, and a snapshot where one is due.
+    fn finish(&mut self, events: &[Event], notices: &mut Vec<Notice>) {
         self.known.extend(events.iter().map(|event| event.id));
         if self.sound {
             self.trouble = self.snapshot_when_due(events.last()).err();
         }
         notices.extend(self.trouble.map(|reason| Notice::NotMended { reason }));
-        Ok(events)
     }
 
     /// Makes what was agreed the state of the store and of its files, and returns the events.
@@ -192,9 +218,9 @@ impl Store {
     /// From now on the database's files may change, so the sum is taken back first.
     fn mark_in_use(&mut self, heads: &Heads) {
         if let Some(own) = heads.own.filter(|head| head.sum.is_some()) {
-            self.head = Head { sum: None, ..own };
+            self.head = own;
             // Where this fails, a crash before the next head makes the database be built anew, and nothing worse.
-            let _ = self.write_head();
+            let _ = self.take_in_use();
         }
     }
 
@@ -262,8 +288,8 @@ impl Store {
             self.site.disk.replace(&path, &bytes)?;
         }
         if !records_good {
-            self.records = None;
-            self.records = Some(Records::rebuild(&directory, all.iter().copied())?);
+            self.database = Database::Shut;
+            self.database = Database::Open(Records::rebuild(&directory, all.iter().copied())?);
         }
         let stands = heads
             .own
@@ -289,7 +315,7 @@ impl Store {
 }
 
 /// The seal that the next record repeats.
-fn last_tag(agreed: &Agreed<'_>, stand_ins: &[StandIn]) -> seal::Tag {
+pub(crate) fn last_tag(agreed: &Agreed<'_>, stand_ins: &[StandIn]) -> seal::Tag {
     let stood = agreed
         .standing
         .last_key_value()

@@ -99,4 +99,5 @@ pub(crate) const KEYS: [&str; 2] = ["keys", "keys.copy"];
 pub(crate) const HEAD: &str = "head";
 pub(crate) const JOURNAL: &str = "journal";
 pub(crate) const JOURNAL_DAMAGED: &str = "journal.damaged";
+pub(crate) const REST: &str = "rest";
 pub(crate) const RECORDS: &str = "records";

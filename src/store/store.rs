@@ -26,6 +26,7 @@ use crate::store::keys;
 use crate::store::keys::KeyFile;
 use crate::store::keys::Wrapped;
 use crate::store::records::Records;
+use crate::store::rest::Database;
 use crate::store::seal;
 use crate::store::seal::Body;
 use crate::store::seal::KEY;
@@ -39,7 +40,7 @@ pub struct Store {
     pub(crate) sealer: Sealer,
     pub(crate) data: Zeroizing<[u8; KEY]>,
     pub(crate) wrapped: Wrapped,
-    pub(crate) records: Option<Records>,
+    pub(crate) database: Database,
     pub(crate) head: Head,
     /// Where in the journal the next frame goes.
     pub(crate) journal_end: u64,
@@ -115,7 +116,7 @@ impl Store {
         frame::fill_up(0, &mut journal);
         site.disk.replace(&site.file(site::JOURNAL), &journal)?;
         let mut store = Self {
-            records: None,
+            database: Database::Shut,
             head: Head::default(),
             journal_end: frame::HEADING as u64,
             journal_room: journal.len() as u64,
@@ -129,7 +130,7 @@ impl Store {
             _lock: lock,
         };
         store.write_head_afresh()?;
-        store.records = Some(Records::rebuild(
+        store.database = Database::Open(Records::rebuild(
             &store.site.file(site::RECORDS),
             std::iter::empty(),
         )?);
@@ -167,7 +168,7 @@ impl Store {
         let same = other.is_some_and(|other| other.bytes() == wrapped.bytes());
         let sealer = Sealer::new(&data, wrapped.store);
         let mut store = Self {
-            records: None,
+            database: Database::Shut,
             head: Head::default(),
             journal_end: 0,
             journal_room: 0,
@@ -217,6 +218,11 @@ impl Store {
         if fresh.is_empty() {
             return Ok(());
         }
+        if self.opened_database().is_err() {
+            // It was whole a moment ago and is not now: both copies are read, and mended, once more.
+            self.settle(&mut Vec::new())?;
+            self.opened_database()?;
+        }
         let mut batch: Vec<Vec<u8>> = Vec::with_capacity(fresh.len());
         let mut before = self.head.last;
         for (index, event) in fresh.iter().enumerate() {
@@ -250,8 +256,10 @@ impl Store {
     fn write_both(&mut self, batch: &[Vec<u8>], frame: &[u8]) -> Result<(), StoreError> {
         self.sound = false;
         let path = self.site.file(site::JOURNAL);
+        let Database::Open(records) = &self.database else {
+            return Err(StoreError::ReadOnly);
+        };
         let (disk, end) = (&mut self.site.disk, self.journal_end);
-        let records = self.records.as_ref().ok_or(StoreError::ReadOnly)?;
         let mut bytes = frame.to_vec();
         if end + bytes.len() as u64 > self.journal_room {
             frame::fill_up(end, &mut bytes);
@@ -306,12 +314,14 @@ impl Store {
 
 impl Drop for Store {
     fn drop(&mut self) {
-        let Some(records) = self.records.take() else {
+        // A database that was never opened still lies as the head says.
+        if matches!(self.database, Database::AtRest | Database::Shut) || self.opened_database().is_err() {
             return;
-        };
-        drop(records);
+        }
+        self.database = Database::Shut;
         if self.sound {
             self.head.sum = Records::sum(&self.site.file(site::RECORDS));
+            self.head.stated = self.head.sum.is_some_and(|sum| self.state_rest(sum).is_some());
             // Where this fails, the next opening compares the copies without the sum.
             if self.write_head().is_ok() {
                 let _ = self.site.disk.sync(&self.site.file(site::HEAD));
