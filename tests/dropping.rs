@@ -102,6 +102,27 @@ fn a_sitting_that_ends_leaves_only_what_is_on_the_map() {
     assert_eq!(holding(&person.store(), "a song going round"), 0);
 }
 
+/// As after a crash between taking back and removing: the next opening finishes it.
+#[test]
+fn what_a_crash_left_to_remove_is_removed_at_the_next_opening() {
+    use wayfold::map::Event;
+    use wayfold::map::EventId;
+    use wayfold::map::What;
+    let person = at_an_entry();
+    let unwanted = kit::worded(7, "the violet granary");
+    let back = Event {
+        id: EventId(kit::event(8).id.0),
+        at: unwanted.at,
+        what: What::TakenBack { event: unwanted.id },
+    };
+    let (mut store, _) = kit::open(&person.store());
+    store.append(&[unwanted, back]).unwrap();
+    drop(store);
+    assert!(holding(&person.store(), PART) >= 2);
+    person.says(&["map"], "");
+    assert_eq!(holding(&person.store(), PART), 0);
+}
+
 /// The program is killed at every prompt of the safety message. The words that were not decided on are nowhere then, and
 /// the person comes back to the same prompt; but the question whether to keep words that are gone is not asked.
 #[test]

@@ -169,8 +169,9 @@ impl State {
         Position::new(serde_json::to_string(self).unwrap_or_default())
     }
 
-    /// The state as text, without words that a safety message interrupted and that the person has not said to keep. Until
-    /// they do, their words are in memory only, and for a sitting read back from this text they were never said.
+    /// The state as text, without words that the person has not decided on: those that a safety message interrupted, until
+    /// they say to keep them, and those that were heard, until they confirm them. Such words are in memory only, and for a
+    /// sitting read back from this text they were never said.
     #[must_use]
     pub fn save_decided(&self) -> Position {
         let mut decided = self.clone();
@@ -178,6 +179,9 @@ impl State {
             if frame.pending.as_ref().is_some_and(|pending| !pending.keep) {
                 frame.pending = None;
                 frame.slots.remove(KEEPABLE);
+            }
+            if matches!(frame.phase, Phase::Heard(_)) {
+                frame.phase = Phase::Waiting;
             }
         }
         decided.save()

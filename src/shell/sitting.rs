@@ -3,6 +3,7 @@
 //! An answer, the facts it made and the place it led to are kept as one batch before the next prompt is shown. So
 //! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
 
+mod leaving;
 mod spoken;
 
 use std::collections::VecDeque;
@@ -58,7 +59,7 @@ pub(crate) fn walk_by(
     command: &str,
 ) -> Result<Stopped, Trouble> {
     let stopped = Sitting::take_up(house, library, script)?.run()?;
-    tidy(house, stopped);
+    leaving::tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
         house
@@ -82,23 +83,12 @@ pub(crate) fn walk_once(
     if stopped != Stopped::Ended {
         sitting.let_go()?;
     }
-    tidy(house, stopped);
+    leaving::tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
         house.terminal.say(&phrase("prompt.let-go"));
     }
     Ok(stopped)
-}
-
-/// Removes for good what the sitting let go. Where that fails, the next sitting tries again, and it is said, unless the
-/// screen was hidden.
-fn tidy(house: &mut House, stopped: Stopped) {
-    if let Err(trouble) = house.kept.tidy()
-        && stopped != Stopped::Hidden
-    {
-        let words = filled("trouble.not-removed", &[("value", &trouble.words())]);
-        house.terminal.say(&words);
-    }
 }
 
 struct Sitting<'a> {
@@ -353,58 +343,6 @@ impl<'a> Sitting<'a> {
                 Ok(Heard::Again)
             }
         }
-    }
-
-    /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.
-    fn hide(&mut self) -> Result<Heard, Trouble> {
-        self.house.terminal.hide();
-        if self.house.kept.map().setting("hide") == Some("drop") {
-            self.let_go()?;
-        }
-        Ok(Heard::Stop(Stopped::Hidden))
-    }
-
-    /// Takes back all that came of this sitting, and ends it.
-    fn let_go(&mut self) -> Result<(), Trouble> {
-        for (event, made) in self.house.places(self.id) {
-            for event in made.into_iter().chain([event]) {
-                self.house.kept.note(What::TakenBack { event });
-            }
-        }
-        self.house.kept.note(What::SittingEnded { sitting: self.id });
-        self.house.kept.keep()
-    }
-
-    /// Takes back the last answer with all it made, and stands at the prompt before.
-    fn back(&mut self) -> Result<(), Trouble> {
-        let mut places = self
-            .house
-            .kept
-            .map()
-            .sittings()
-            .iter()
-            .find(|one| one.id == self.id)
-            .map(|one| one.places.clone())
-            .unwrap_or_default();
-        let last = places.pop();
-        let (Some((event, _, made)), Some((_, before, _))) = (last, places.last()) else {
-            self.house.terminal.say(&phrase("prompt.first"));
-            self.taken_up = true;
-            return Ok(());
-        };
-        let Ok(resumed) = State::resume(self.library, before) else {
-            self.house.terminal.say(&phrase("prompt.first"));
-            self.taken_up = true;
-            return Ok(());
-        };
-        for event in made.into_iter().chain([event]) {
-            self.house.kept.note(What::TakenBack { event });
-        }
-        self.house.kept.keep()?;
-        self.stepped = recalled(self.library, self.house, resumed.state);
-        self.taken_up = true;
-        self.house.terminal.say(&phrase("prompt.back"));
-        Ok(())
     }
 }
 

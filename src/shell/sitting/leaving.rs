@@ -1,0 +1,78 @@
+//! Ways out of a sitting and back in it: hiding, letting all of it go, one question back; and what is removed for good when
+//! it stops.
+
+use super::Heard;
+use super::Sitting;
+use super::Stopped;
+use super::recalled;
+use crate::dialogue::State;
+use crate::map::What;
+use crate::shell::House;
+use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
+use crate::shell::trouble::Trouble;
+
+/// Removes for good what the sitting let go. Where that fails, the next sitting tries again, and it is said, unless the
+/// screen was hidden.
+pub(super) fn tidy(house: &mut House, stopped: Stopped) {
+    if let Err(trouble) = house.kept.tidy()
+        && stopped != Stopped::Hidden
+    {
+        let words = filled("trouble.not-removed", &[("value", &trouble.words())]);
+        house.terminal.say(&words);
+    }
+}
+
+impl Sitting<'_> {
+    /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.
+    pub(super) fn hide(&mut self) -> Result<Heard, Trouble> {
+        self.house.terminal.hide();
+        if self.house.kept.map().setting("hide") == Some("drop") {
+            self.let_go()?;
+        }
+        Ok(Heard::Stop(Stopped::Hidden))
+    }
+
+    /// Takes back all that came of this sitting, and ends it.
+    pub(super) fn let_go(&mut self) -> Result<(), Trouble> {
+        for (event, made) in self.house.places(self.id) {
+            for event in made.into_iter().chain([event]) {
+                self.house.kept.note(What::TakenBack { event });
+            }
+        }
+        self.house.kept.note(What::SittingEnded { sitting: self.id });
+        self.house.kept.keep()
+    }
+
+    /// Takes back the last answer with all it made, and stands at the prompt before.
+    pub(super) fn back(&mut self) -> Result<(), Trouble> {
+        let mut places = self
+            .house
+            .kept
+            .map()
+            .sittings()
+            .iter()
+            .find(|one| one.id == self.id)
+            .map(|one| one.places.clone())
+            .unwrap_or_default();
+        let last = places.pop();
+        let (Some((event, _, made)), Some((_, before, _))) = (last, places.last()) else {
+            self.house.terminal.say(&phrase("prompt.first"));
+            self.taken_up = true;
+            return Ok(());
+        };
+        let Ok(resumed) = State::resume(self.library, before) else {
+            self.house.terminal.say(&phrase("prompt.first"));
+            self.taken_up = true;
+            return Ok(());
+        };
+        for event in made.into_iter().chain([event]) {
+            self.house.kept.note(What::TakenBack { event });
+        }
+        self.house.kept.keep()?;
+        self.stepped = recalled(self.library, self.house, resumed.state);
+        self.taken_up = true;
+        self.house.terminal.say(&phrase("prompt.back"));
+        Ok(())
+    }
+}
