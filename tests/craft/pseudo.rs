@@ -101,7 +101,18 @@ fn says(person: &Person, arguments: &[&str], input: &str) -> String {
 
 /// Words in Latin letters that are neither typed nor names.
 fn untranslated(said: &str, stay: &[String]) -> Vec<String> {
-    let said = said.replace("New Zealand", "");
+    // The help at a prompt tells what may follow some of its commands.
+    let typed = [
+        "/voice pause 3",
+        "/hide keep, drop",
+        "/lock 15, off",
+        "/check on, off",
+    ];
+    let names = ["New Zealand"];
+    let said = typed
+        .iter()
+        .chain(&names)
+        .fold(said.to_owned(), |said, part| said.replace(part, ""));
     said.split_whitespace()
         .map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric() && !"/-".contains(sign)))
         .filter(|word| word.chars().any(|sign| sign.is_ascii_alphabetic()))
