@@ -42,12 +42,13 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
         };
         parts.push(Part::Text(says.to_owned()));
     }
-    if !look.weeks.is_empty() {
-        let row = |week: &insight::Week| (week.monday.to_string(), counts(&week.ways));
-        parts.push(Part::Bars(bars(
-            wording::weeks(),
-            look.weeks.iter().map(row).collect(),
-        )));
+    // A week without a note says nothing, and a row for it would read as something missed.
+    let noted = look.weeks.iter().filter(|week| week.ways.moments > 0);
+    let weeks: Vec<_> = noted
+        .map(|week| (week.monday.to_string(), counts(&week.ways)))
+        .collect();
+    if !weeks.is_empty() {
+        parts.push(Part::Bars(bars(wording::weeks(), weeks)));
     }
     let shares = shares(look, &picked);
     if look.ways.moments > 0 {
