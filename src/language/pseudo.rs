@@ -142,7 +142,7 @@ fn stays(word: &str) -> bool {
 
 /// A word with each letter in its place of the other alphabet, a point after each vowel, and longer by a third.
 fn turned(word: &str, out: &mut String) {
-    let mut letters = 0;
+    let mut letters = 0_u32;
     for sign in word.chars() {
         let small = sign.to_ascii_lowercase();
         if !small.is_ascii_lowercase() {
@@ -155,7 +155,7 @@ fn turned(word: &str, out: &mut String) {
         if "aeiou".contains(small) {
             out.push('\u{5b8}');
         }
-        if letters % 3 == 0 {
+        if letters.is_multiple_of(3) {
             out.push('\u{5d5}');
         }
     }
