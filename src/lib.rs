@@ -10,6 +10,9 @@ pub mod voice;
 /// Looks for signs of danger in words; the only maker of [`safety::Words`], so nothing unscreened goes further.
 pub mod safety;
 
+/// The languages that the program speaks, and its fixed words in them.
+pub mod language;
+
 /// What the person has said so far: events, and the map, moments and steps folded from them.
 pub mod map;
 

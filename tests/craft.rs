@@ -9,5 +9,7 @@ mod grade;
 mod languages;
 #[path = "craft/program.rs"]
 mod program;
+#[path = "craft/pseudo.rs"]
+mod pseudo;
 #[path = "craft/schema.rs"]
 mod schema;

@@ -21,7 +21,7 @@ fn a_prompt_left_alone_hides_and_keeps_everything() {
     terminal.exp_string("from 1 to 1440").unwrap();
     terminal.exp_string("> ").unwrap();
     terminal.send_line("/lock 1").unwrap();
-    terminal.exp_string("With no answer for 1 minutes").unwrap();
+    terminal.exp_string("With no answer for 1 minute").unwrap();
     terminal.exp_string("> ").unwrap();
     // Something half typed does not keep the screen open.
     terminal.send("half a word").unwrap();

@@ -5,15 +5,16 @@ use std::path::Path;
 use std::path::PathBuf;
 
 /// Who may use whom. `shell` may use all.
-const MAY_USE: [(&str, &[&str]); 9] = [
+const MAY_USE: [(&str, &[&str]); 10] = [
     ("voice", &[]),
     ("safety", &[]),
+    ("language", &[]),
     ("map", &["safety"]),
     ("coach", &["map"]),
-    ("dialogue", &["safety", "map", "coach"]),
+    ("dialogue", &["safety", "language", "map", "coach"]),
     ("store", &["map"]),
     ("insight", &["map"]),
-    ("page", &["map", "insight"]),
+    ("page", &["language", "map", "insight"]),
     ("picture", &["page"]),
 ];
 

@@ -621,6 +621,26 @@ fn the_look_back_reads_well_and_can_be_recounted() {
 }
 
 #[test]
+fn what_was_noted_where_a_clock_runs_ahead_counts_too() {
+    let mut events = eight_weeks::events();
+    let last = events.last().unwrap().at;
+    let ahead = jiff::Timestamp::now() + jiff::SignedDuration::from_hours(240);
+    let shift = ahead.duration_since(last);
+    for event in &mut events {
+        event.at += shift;
+    }
+    let person = Person::new();
+    let (mut store, _) = open_new(&person);
+    store.append(&events).unwrap();
+    drop(store);
+    let look: Value = serde_json::from_str(&person.says(&["lookback", "--json"], "")).unwrap();
+    let noted = person.map()["moments"].as_array().unwrap().len();
+    assert_eq!(look["ways"]["moments"], noted);
+    let newest = person.map()["moments"][noted - 1]["at"].clone();
+    assert_eq!(look["until"], newest, "up to the last moment");
+}
+
+#[test]
 fn the_review_rewords_retires_moves_adds_and_says_what_changed() {
     let person = beginner();
     let answers = [

@@ -1,5 +1,6 @@
 //! Every script that can be opened, checked, with its words in one language.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::OnceLock;
@@ -8,6 +9,8 @@ use crate::dialogue::check;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::program::Lines;
 use crate::dialogue::program::Script;
+use crate::language::Language;
+use crate::language::pseudo_file;
 
 /// The script that a safety message opens. It is always there.
 pub(in crate::dialogue) const SAFETY: &str = "safety";
@@ -70,10 +73,18 @@ const COMMON: [(&str, &str); 2] = [
 pub struct Library {
     scripts: BTreeMap<String, Shelf>,
     common: Lines,
+    /// Whether the words that come with the program are told in the pseudo-language.
+    pseudo: bool,
 }
 
 /// One script's place: filled when the script is first used. It stays empty for a script with faults.
 type Shelf = OnceLock<Option<Arc<Script>>>;
+
+/// A words file in the language that is asked for.
+fn told(english: &'static str, pseudo: bool) -> Cow<'static, str> {
+    let told = pseudo.then(|| pseudo_file(english)).flatten();
+    told.map_or(Cow::Borrowed(english), Cow::Owned)
+}
 
 impl Library {
     /// The scripts that come with the program, in a language that it has (`en`), all of them read and checked now.
@@ -106,13 +117,19 @@ impl Library {
     ///
     /// # Errors
     /// Every fault in the lines that all scripts share.
-    pub fn at_hand(_language: &str) -> Result<Self, Vec<Fault>> {
-        let common = check::common(&COMMON)?;
+    pub fn at_hand(language: &str) -> Result<Self, Vec<Fault>> {
+        let pseudo = language == Language::Pseudo.tag();
+        let common = COMMON.map(|(file, text)| (file, told(text, pseudo)));
+        let common = check::common(&common.each_ref().map(|(file, text)| (*file, text.as_ref())))?;
         let scripts = SHIPPED
             .iter()
             .map(|one| (one.name.to_owned(), Shelf::new()))
             .collect();
-        Ok(Self { scripts, common })
+        Ok(Self {
+            scripts,
+            common,
+            pseudo,
+        })
     }
 
     /// The library with one more script, from a file of someone's own that holds its flow and its `[lines]`. It
@@ -171,7 +188,7 @@ impl Library {
         let (flow, words) = (format!("flow/{}.toml", one.name), format!("en/{}.toml", one.name));
         let files = check::Files {
             flow: (&flow, one.flow),
-            words: Some((&words, one.english)),
+            words: Some((&words, &told(one.english, self.pseudo))),
         };
         check::script(&files, &self.common, &names)
     }

@@ -59,6 +59,7 @@ pub use paths::open_paths;
 pub use sequence::Did;
 pub use sequence::Followed;
 pub use sequence::LEAST_EXPECTED;
+pub use sequence::STANDS_OUT;
 pub use sequence::Ways;
 pub use sequence::adjusted_residuals;
 pub use sequence::followed;

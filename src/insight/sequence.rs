@@ -10,6 +10,10 @@ use crate::map::Way;
 /// Every expected count must reach this before residuals are given.
 pub const LEAST_EXPECTED: f64 = 5.0;
 
+/// A residual this far from 0 stands out. In a table of many cells two would come up by luck now and then; three seldom.
+/// Source: A. Agresti, Categorical Data Analysis (2013), section 3.3, from memory.
+pub const STANDS_OUT: f64 = 3.0;
+
 /// How many moments went each way, as the person judged them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Ways {
@@ -48,6 +52,16 @@ pub struct Did {
     /// How far the count stands out from what would be there if hooks and moves had nothing to do with each other, in
     /// standard deviations. Only where every expected count of the whole table is [`LEAST_EXPECTED`] or more.
     pub residual: Option<f64>,
+}
+
+impl Did {
+    /// Whether the move was done more often (true) or less often (false) after this hook than after the others, by so
+    /// much that it stands out; nothing when it does not, or when the counts are too few to tell.
+    #[must_use]
+    pub fn stands_out(&self) -> Option<bool> {
+        let residual = self.residual.filter(|residual| residual.abs() >= STANDS_OUT)?;
+        Some(residual > 0.0)
+    }
 }
 
 /// What followed one hook.

@@ -51,31 +51,31 @@ pub fn appointment(map: &Map, options: &AppointmentOptions) -> Page {
     section(&mut parts, wording::heading(Field::Matters), first(matters));
     let counts = counts(map, options, &zone);
     for (heading, field) in [
-        (wording::HOOKS_LATELY, Field::Inner),
-        (wording::MOVES_LATELY, Field::Away),
+        (wording::hooks_lately(), Field::Inner),
+        (wording::moves_lately(), Field::Away),
     ] {
         let items = noticed(&picked, map, field, &counts);
         section(&mut parts, heading, first(items));
     }
     let rings = picked.rings();
     if !rings.is_empty() {
-        parts.push(Part::Heading(wording::LOOPS.to_owned()));
+        parts.push(Part::Heading(wording::loops().to_owned()));
         // The newest loops are what the talk will be about.
         let from = rings.len().saturating_sub(LOOPS);
         parts.extend(rings.into_iter().skip(from).map(Part::Ring));
     }
     let mut steps = picked.steps();
     let from = steps.len().saturating_sub(MOST);
-    section(&mut parts, wording::STEPS_WENT, steps.split_off(from));
-    parts.push(Part::Heading(wording::QUESTION.to_owned()));
+    section(&mut parts, wording::steps_went(), steps.split_off(from));
+    parts.push(Part::Heading(wording::question().to_owned()));
     parts.push(match &options.question {
         Some(question) => Part::Text(picked.words(question)),
         None => Part::Lines(2),
     });
     Page {
-        title: wording::APPOINTMENT.to_owned(),
+        title: wording::appointment().to_owned(),
         date: Some(options.date),
-        language: wording::LANGUAGE,
+        language: wording::language(),
         paper: options.paper,
         turned: Turned::Portrait,
         parts,

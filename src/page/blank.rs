@@ -32,17 +32,17 @@ pub fn blank(paper: Paper, guidance: Guidance) -> Page {
     };
     let fields = Fields {
         corners: Field::ALL.map(corner),
-        centre: wording::NOTICING.to_owned(),
-        left: wording::AWAY.to_owned(),
-        right: wording::TOWARD.to_owned(),
-        above: wording::ABOVE.to_owned(),
-        below: wording::BELOW.to_owned(),
-        key: wording::ORDER.to_owned(),
+        centre: wording::noticing().to_owned(),
+        left: wording::away().to_owned(),
+        right: wording::toward().to_owned(),
+        above: wording::above().to_owned(),
+        below: wording::below().to_owned(),
+        key: wording::order().to_owned(),
     };
     Page {
-        title: wording::BLANK.to_owned(),
+        title: wording::blank().to_owned(),
         date: None,
-        language: wording::LANGUAGE,
+        language: wording::language(),
         paper,
         turned: Turned::Landscape,
         parts: vec![Part::Fields(Box::new(fields))],

@@ -116,7 +116,7 @@ pub(in crate::page) fn bars(ruler: &impl Ruler, bars: &Bars, sides: &mut Sides) 
             .map(|((kind, _), count)| format!("{count} {kind}"))
             .collect();
         let says = if says.is_empty() {
-            wording::NONE.to_owned()
+            wording::none().to_owned()
         } else {
             says.join(", ")
         };

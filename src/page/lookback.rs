@@ -36,23 +36,24 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
     let mut parts = vec![Part::Text(wording::moments(look.ways.moments))];
     if let Some(over) = &look.over_weeks {
         let says = match over.direction {
-            Direction::More => wording::TREND_MORE,
-            Direction::Fewer => wording::TREND_FEWER,
-            Direction::CannotTell => wording::TREND_OPEN,
+            Direction::More => wording::trend_more(),
+            Direction::Fewer => wording::trend_fewer(),
+            Direction::CannotTell => wording::trend_open(),
         };
         parts.push(Part::Text(says.to_owned()));
     }
-    if !look.weeks.is_empty() {
-        let row = |week: &insight::Week| (week.monday.to_string(), counts(&week.ways));
-        parts.push(Part::Bars(bars(
-            wording::WEEKS,
-            look.weeks.iter().map(row).collect(),
-        )));
+    // A week without a note says nothing, and a row for it would read as something missed.
+    let noted = look.weeks.iter().filter(|week| week.ways.moments > 0);
+    let weeks: Vec<_> = noted
+        .map(|week| (week.monday.to_string(), counts(&week.ways)))
+        .collect();
+    if !weeks.is_empty() {
+        parts.push(Part::Bars(bars(wording::weeks(), weeks)));
     }
     let shares = shares(look, &picked);
     if look.ways.moments > 0 {
         parts.push(Part::Shares(Shares {
-            heading: wording::SHARE.to_owned(),
+            heading: wording::toward_share().to_owned(),
             rows: shares,
         }));
     }
@@ -67,20 +68,56 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
         .filter_map(|one| Some((picked.entry(one.hook)?, counts(&one.ways))))
         .collect();
     if !followed.is_empty() {
-        parts.push(Part::Bars(bars(wording::FOLLOWED, followed)));
+        parts.push(Part::Bars(bars(wording::followed(), followed)));
     }
+    what_was_done(&mut parts, &look.followed, &picked);
     around(&mut parts, &look.around, &picked);
     parts.extend(workability(map, &picked).map(Part::Pairs));
     parts.extend(living(look, &picked).map(Part::Pairs));
-    upright(wording::LOOKBACK, parts, options)
+    upright(wording::lookback(), parts, options)
+}
+
+/// What was done when each thing showed up, the most frequent first. Whether it stands out is said only where the counts
+/// allow it; where they do not, that is said.
+fn what_was_done(parts: &mut Vec<Part>, followed: &[insight::Followed], picked: &Picked) {
+    let did = |did: &insight::Did| {
+        let words = picked.entry(did.entry)?;
+        Some(wording::did(&words, did.times, did.stands_out()))
+    };
+    let items: Vec<_> = followed
+        .iter()
+        .filter_map(|one| {
+            let notes: Vec<_> = one.did.iter().take(MOST_AROUND).filter_map(did).collect();
+            let words = picked.entry(one.hook)?;
+            (!notes.is_empty()).then_some(Item {
+                number: None,
+                words,
+                notes,
+            })
+        })
+        .collect();
+    if items.is_empty() {
+        return;
+    }
+    let all = || followed.iter().flat_map(|one| &one.did);
+    let says = if all().all(|did| did.residual.is_none()) {
+        wording::did_too_few()
+    } else if all().any(|did| did.stands_out().is_some()) {
+        wording::did_stands_out()
+    } else {
+        wording::did_none_stands_out()
+    };
+    parts.push(Part::Heading(wording::did_then().to_owned()));
+    parts.push(Part::List(items));
+    parts.push(Part::Text(says.to_owned()));
 }
 
 /// What was there when moments went toward, the most frequent first.
 fn around(parts: &mut Vec<Part>, around: &insight::Around, picked: &Picked) {
     let lists = [
-        (wording::SHOWED_UP, &around.showed_up),
-        (wording::WAS_DONE, &around.did),
-        (wording::WAS_FOR, &around.served),
+        (wording::showed_up(), &around.showed_up),
+        (wording::was_done(), &around.did),
+        (wording::was_for(), &around.served),
     ];
     let item = |what: &str, one: &insight::Times| {
         let count = usize::try_from(one.times).unwrap_or(usize::MAX);
@@ -101,7 +138,7 @@ fn around(parts: &mut Vec<Part>, around: &insight::Around, picked: &Picked) {
         })
         .collect();
     if !items.is_empty() {
-        parts.push(Part::Heading(wording::AROUND.to_owned()));
+        parts.push(Part::Heading(wording::around().to_owned()));
         parts.push(Part::List(items));
     }
 }
@@ -111,7 +148,7 @@ pub(in crate::page) fn upright(title: &str, parts: Vec<Part>, options: &SheetOpt
     Page {
         title: options.title.clone().unwrap_or_else(|| title.to_owned()),
         date: options.date,
-        language: wording::LANGUAGE,
+        language: wording::language(),
         paper: options.paper,
         turned: Turned::Portrait,
         parts,
@@ -120,10 +157,10 @@ pub(in crate::page) fn upright(title: &str, parts: Vec<Part>, options: &SheetOpt
 
 fn bars(heading: &str, rows: Vec<(String, Vec<u32>)>) -> Bars {
     let kinds = [
-        (wording::TOWARD, Look::Toward),
-        (wording::AWAY, Look::Away),
-        (wording::BOTH, Look::Plain),
-        (wording::NOT_SURE, Look::Faint),
+        (wording::toward(), Look::Toward),
+        (wording::away(), Look::Away),
+        (wording::both(), Look::Plain),
+        (wording::not_sure(), Look::Faint),
     ];
     let kinds = kinds.map(|(name, look)| (name.to_owned(), look)).to_vec();
     Bars {
@@ -165,7 +202,7 @@ fn shares(look: &insight::Lookback, picked: &Picked) -> Vec<Share> {
                 share(&wording::since(&day), both.after.toward, both.after.moments),
             ]
         }
-        None => vec![share(wording::ALL, look.ways.toward, look.ways.moments)],
+        None => vec![share(wording::all(), look.ways.toward, look.ways.moments)],
     }
 }
 
@@ -177,8 +214,8 @@ fn workability(map: &Map, picked: &Picked) -> Option<Pairs> {
         .filter_map(|one| one.pairs.last().map(|pair| (one.entry, pair.now, pair.later)));
     pairs(
         picked,
-        wording::WORKABILITY,
-        (wording::NOW, wording::LATER),
+        wording::workability(),
+        (wording::now(), wording::later()),
         latest,
     )
 }
@@ -191,8 +228,8 @@ fn living(look: &insight::Lookback, picked: &Picked) -> Option<Pairs> {
     });
     pairs(
         picked,
-        wording::LIVED,
-        (wording::IMPORTANT, wording::CLOSE),
+        wording::lived(),
+        (wording::important(), wording::close()),
         latest,
     )
 }

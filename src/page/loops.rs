@@ -26,10 +26,10 @@ pub fn loops(map: &Map, found: &[insight::Loop], open: &[insight::OpenPath], opt
     let paths = open.iter().filter_map(|one| path(map, &picked, &chosen, one));
     let mut parts: Vec<Part> = rings.map(Part::Ring).collect();
     if parts.is_empty() {
-        parts.push(Part::Text(wording::NO_LOOPS.to_owned()));
+        parts.push(Part::Text(wording::no_loops().to_owned()));
     }
     parts.extend(paths.map(Part::Ring));
-    upright(wording::LOOPS, parts, options)
+    upright(wording::loops(), parts, options)
 }
 
 /// A path that ends where it was last followed to.
@@ -44,7 +44,7 @@ fn path(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::OpenPath) ->
         (stops.last_mut().filter(|stop| !stop.away), one.nodes.last())
         && map.entry(*id).is_some_and(|entry| entry.field == Field::Inner)
     {
-        wording::THEN.clone_into(&mut last.role);
+        wording::then().clone_into(&mut last.role);
     }
     let works = one.away.latest.and_then(|latest| {
         Some(wording::works(
@@ -54,7 +54,7 @@ fn path(map: &Map, picked: &Picked, chosen: &Chosen, one: &insight::OpenPath) ->
         ))
     });
     Some(Ring {
-        heading: wording::OPEN_PATH.to_owned(),
+        heading: wording::open_path().to_owned(),
         stops,
         closes: false,
         notes: works.into_iter().collect(),
@@ -106,16 +106,16 @@ fn stop(map: &Map, picked: &Picked, chosen: &Chosen, node: Node) -> Option<Stop>
     };
     let (role, words, away) = match node {
         Node::Entry(id) if map.entry(id)?.field == Field::Away => {
-            (wording::AWAY_MOVE, picked.entry(id)?, true)
+            (wording::away_move(), picked.entry(id)?, true)
         }
-        Node::Entry(id) => (wording::HOOK, picked.entry(id)?, false),
+        Node::Entry(id) => (wording::hook(), picked.entry(id)?, false),
         Node::Relief(id) => (
-            wording::RELIEF,
+            wording::relief(),
             picked.words(traced(id)?.relief.as_ref()?.as_str()),
             false,
         ),
         Node::Cost(id) => (
-            wording::COST,
+            wording::cost(),
             picked.words(traced(id)?.cost.as_ref()?.as_str()),
             true,
         ),

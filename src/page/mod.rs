@@ -37,10 +37,10 @@ pub use lookback::lookback;
 pub use loops::loops;
 pub use sheet::SheetOptions;
 pub use sheet::sheet;
-pub use wording::BACK_TO_ONE;
-pub use wording::NO_LETTERS;
-pub use wording::NONE;
-pub use wording::NOTHING_YET;
+pub use wording::back_to_one;
+pub use wording::no_letters;
+pub use wording::none;
+pub use wording::nothing_yet;
 pub use wrap::Piece;
 pub use wrap::Ruler;
 

@@ -86,7 +86,7 @@ pub(in crate::page) fn ring(ruler: &impl Ruler, ring: &Ring, sides: &mut Sides) 
     if ring.closes {
         wrapped(
             ruler,
-            wording::BACK_TO_ONE,
+            wording::back_to_one(),
             &Role::Text,
             (LABEL, false, Ink::Quiet),
             0.0,

@@ -50,21 +50,21 @@ pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
     let mut parts = vec![Part::Fields(Box::new(picked.fields()))];
     let rings = picked.rings();
     if !rings.is_empty() {
-        parts.push(Part::Heading(wording::LOOPS.to_owned()));
+        parts.push(Part::Heading(wording::loops().to_owned()));
         parts.extend(rings.into_iter().map(Part::Ring));
     }
     let steps = picked.steps();
     if !steps.is_empty() {
-        parts.push(Part::Heading(wording::STEPS.to_owned()));
+        parts.push(Part::Heading(wording::steps().to_owned()));
         parts.push(Part::List(steps));
     }
     Page {
         title: options
             .title
             .clone()
-            .unwrap_or_else(|| wording::MY_MAP.to_owned()),
+            .unwrap_or_else(|| wording::my_map().to_owned()),
         date: options.date,
-        language: wording::LANGUAGE,
+        language: wording::language(),
         paper: options.paper,
         turned: Turned::Landscape,
         parts,
@@ -160,10 +160,10 @@ impl<'m> Picked<'m> {
         let mut notes = Vec::new();
         let joins = self.joins.get(&entry.id).map_or(&[][..], Vec::as_slice);
         for (link, says) in [
-            (Link::Pulls, wording::PULLS),
-            (Link::CostsLater, wording::COSTS_LATER),
-            (Link::Serves, wording::SERVES),
-            (Link::SameBehaviour, wording::SAME),
+            (Link::Pulls, wording::pulls()),
+            (Link::CostsLater, wording::costs_later()),
+            (Link::Serves, wording::serves()),
+            (Link::SameBehaviour, wording::same()),
         ] {
             let others: BTreeSet<usize> = joins
                 .iter()
@@ -191,13 +191,13 @@ impl<'m> Picked<'m> {
         };
         Fields {
             corners: Field::ALL.map(corner),
-            centre: wording::NOTICING.to_owned(),
-            left: wording::AWAY.to_owned(),
-            right: wording::TOWARD.to_owned(),
-            above: wording::ABOVE.to_owned(),
-            below: wording::BELOW.to_owned(),
+            centre: wording::noticing().to_owned(),
+            left: wording::away().to_owned(),
+            right: wording::toward().to_owned(),
+            above: wording::above().to_owned(),
+            below: wording::below().to_owned(),
             key: if self.has_links() {
-                wording::KEY.to_owned()
+                wording::key().to_owned()
             } else {
                 String::new()
             },
@@ -221,18 +221,18 @@ impl<'m> Picked<'m> {
             away,
         };
         let mut stops = vec![
-            stop(wording::HOOK, self.entry(one.hook)?, false),
-            stop(wording::AWAY_MOVE, self.entry(one.away)?, true),
+            stop(wording::hook(), self.entry(one.hook)?, false),
+            stop(wording::away_move(), self.entry(one.away)?, true),
         ];
         if let Some(relief) = &one.relief {
-            stops.push(stop(wording::RELIEF, self.words(relief.as_str()), false));
+            stops.push(stop(wording::relief(), self.words(relief.as_str()), false));
         }
         if let Some(cost) = &one.cost {
-            stops.push(stop(wording::COST, self.words(cost.as_str()), true));
+            stops.push(stop(wording::cost(), self.words(cost.as_str()), true));
         }
         let back = one.back_to.filter(|back| *back != one.hook);
         if let Some(back) = back.and_then(|back| self.entry(back)) {
-            stops.push(stop(wording::THEN, back, false));
+            stops.push(stop(wording::then(), back, false));
         }
         let notes = one
             .matters

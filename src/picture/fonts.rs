@@ -8,7 +8,7 @@ use unicode_script::Script;
 use unicode_script::UnicodeScript;
 use unicode_segmentation::UnicodeSegmentation;
 
-use crate::page::NO_LETTERS;
+use crate::page::no_letters;
 use crate::page::Page;
 use crate::picture::terminal::shown;
 
@@ -178,7 +178,7 @@ impl Fonts {
 /// Ends a stretch of signs that cannot be drawn, with a note in its place.
 fn close(out: &mut String, open: &mut Option<String>, spaces: &mut String) {
     if let Some(name) = open.take() {
-        out.extend(["[", NO_LETTERS, " ", &name, "]"]);
+        out.extend(["[", no_letters(), " ", &name, "]"]);
     }
     out.push_str(spaces);
     spaces.clear();

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::page::BACK_TO_ONE;
+use crate::page::back_to_one;
 use crate::page::Item;
 use crate::page::Page;
 use crate::page::Part;
@@ -57,7 +57,7 @@ fn add(out: &mut Vec<Line>, part: &Part) {
                 out.push(Line::Entry(Some(at + 1), words, String::new()));
             }
             if ring.closes {
-                out.push(Line::Text(BACK_TO_ONE.to_owned()));
+                out.push(Line::Text(back_to_one().to_owned()));
             }
             out.extend(ring.notes.iter().map(|note| Line::Text(shown(note))));
         }

@@ -90,7 +90,7 @@ pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str)
     Page {
         title: filled("changes.title", &[("day", since)]),
         date: None,
-        language: "en",
+        language: crate::language::spoken().tag(),
         paper: Paper::default(),
         turned: Turned::Portrait,
         parts,

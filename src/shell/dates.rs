@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::insight;
+use crate::map::Map;
 use crate::shell::trouble::Trouble;
 
 /// The time zone of this machine.
@@ -43,11 +44,14 @@ pub(crate) fn day_of(at: Timestamp) -> Date {
     at.to_zoned_datetime(zone()).date()
 }
 
-/// A look back up to now, here.
-pub(crate) fn asked(since: Option<Timestamp>) -> insight::Asked {
+/// A look back up to now, here. A moment that was noted on a device whose clock runs ahead was noted all the same, so
+/// "now" is never before the last one.
+pub(crate) fn asked(map: &Map, since: Option<Timestamp>) -> insight::Asked {
+    let last = map.moments().iter().map(|moment| moment.at).max();
+    let now = Timestamp::now();
     insight::Asked {
         since,
-        until: Timestamp::now(),
+        until: last.map_or(now, |last| last.max(now)),
         zone: zone(),
     }
 }

@@ -14,6 +14,7 @@ use crate::dialogue::Manner;
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::shown;
 use crate::shell::commands::script::Written;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
@@ -67,10 +68,7 @@ pub(crate) fn show(terminal: &mut Terminal, faults: &[Fault], texts: &[&Written]
         terminal.gap();
     }
     if faults.len() > MOST_DRAWN {
-        terminal.say(&filled(
-            "check.more",
-            &[("count", &(faults.len() - MOST_DRAWN).to_string())],
-        ));
+        terminal.say(&counted("check.more", (faults.len() - MOST_DRAWN) as u64, &[]));
     }
 }
 

@@ -27,6 +27,8 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+use crate::language;
+use crate::language::Language;
 use crate::map::EventId;
 use crate::map::SittingId;
 use crate::shell::arguments::Arguments;
@@ -67,6 +69,9 @@ impl House {
 
 /// Runs the program with its arguments and returns its exit code: 0 done, 1 failed, 2 usage, 130 interrupted.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    if std::env::var_os("WAYFOLD_PSEUDO").is_some_and(|value| !value.is_empty()) {
+        language::choose(Language::Pseudo);
+    }
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {

@@ -14,6 +14,7 @@ use crate::shell::House;
 use crate::shell::changes;
 use crate::shell::crisis;
 use crate::shell::dates;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
@@ -83,7 +84,7 @@ pub(crate) fn look_back(terminal: &mut Terminal, map: &Map, since: Option<Timest
         terminal.say(&phrase("lookback.none"));
         return;
     }
-    let look = insight::look_back(map, &dates::asked(since));
+    let look = insight::look_back(map, &dates::asked(map, since));
     let options = page::SheetOptions {
         date: Some(dates::today()),
         zone: Some(dates::zone()),
@@ -118,14 +119,11 @@ pub(crate) fn all_loops(terminal: &mut Terminal, map: &Map) {
         terminal.gap();
     }
     if more > 0 {
-        terminal.say(&filled("loops.cut-shown", &[("count", &more.to_string())]));
+        terminal.say(&counted("loops.cut-shown", more as u64, &[]));
     }
     if let Some(cut) = found.cut {
         if cut.entries > 0 {
-            terminal.say(&filled(
-                "loops.cut-entries",
-                &[("count", &cut.entries.to_string())],
-            ));
+            terminal.say(&counted("loops.cut-entries", cut.entries as u64, &[]));
         }
         if cut.longer {
             terminal.say(&filled(
@@ -177,7 +175,7 @@ pub(crate) fn all_steps(terminal: &mut Terminal, map: &Map) {
     let page = page::Page {
         title: phrase("steps.title"),
         date: None,
-        language: "en",
+        language: crate::language::spoken().tag(),
         paper: page::Paper::default(),
         turned: page::Turned::Portrait,
         parts,

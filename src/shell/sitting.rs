@@ -24,6 +24,7 @@ use crate::map::What;
 use crate::safety::Screened;
 use crate::shell::House;
 use crate::shell::containing;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
@@ -307,7 +308,7 @@ impl<'a> Sitting<'a> {
     /// Shows several things that came at once and asks whether each is to be an entry of its own.
     fn one_by_one(&mut self, parts: &[Zeroizing<String>]) -> bool {
         let terminal = &mut self.house.terminal;
-        terminal.say(&filled("prompt.several", &[("count", &parts.len().to_string())]));
+        terminal.say(&counted("prompt.several", parts.len() as u64, &[]));
         for (place, part) in parts.iter().enumerate() {
             terminal.option(place + 1, part);
         }

@@ -8,6 +8,7 @@ use crate::shell::arguments;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::idle::Choice;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
@@ -146,7 +147,7 @@ fn lock(house: &mut House, minutes: &str) -> Result<(), Trouble> {
     choose(house, idle::SETTING, minutes)?;
     house.terminal.hide_after(choice.patience());
     house.terminal.say(&match choice {
-        Choice::After(_) => filled("lock.after", &[("minutes", minutes)]),
+        Choice::After(after) => counted("lock.after", after.as_secs() / 60, &[]),
         Choice::Never => phrase("lock.off"),
     });
     Ok(())

@@ -8,6 +8,7 @@ use std::process::ExitCode;
 use jiff::Timestamp;
 
 use crate::shell::dates;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::speaking;
@@ -117,30 +118,20 @@ pub(crate) fn notice_words(notice: &Notice) -> Option<String> {
     };
     Some(match notice {
         Notice::Unfinished { .. } | Notice::Mended { records: 0, .. } => return None,
-        Notice::Mended { records, .. } => filled("notice.mended", &[("count", &records.to_string())]),
-        Notice::FromSnapshot { records } => {
-            filled("notice.from-snapshot", &[("count", &records.to_string())])
-        }
+        Notice::Mended { records, .. } => counted("notice.mended", *records, &[]),
+        Notice::FromSnapshot { records } => counted("notice.from-snapshot", *records, &[]),
         Notice::Lost {
             records,
             after,
             before,
         } => {
             let (after, before) = (day(after), day(before));
-            filled(
-                "notice.lost",
-                &[
-                    ("count", &records.to_string()),
-                    ("after", &after),
-                    ("before", &before),
-                ],
-            )
+            counted("notice.lost", *records, &[("after", &after), ("before", &before)])
         }
-        Notice::RolledBack { records, newest } => filled(
-            "notice.rolled-back",
-            &[("count", &records.to_string()), ("newest", &day(newest))],
-        ),
-        Notice::Unknown { records } => filled("notice.unknown", &[("count", &records.to_string())]),
+        Notice::RolledBack { records, newest } => {
+            counted("notice.rolled-back", *records, &[("newest", &day(newest))])
+        }
+        Notice::Unknown { records } => counted("notice.unknown", *records, &[]),
         Notice::OlderKeys => phrase("notice.older-keys"),
         Notice::OutOfChain { .. } => phrase("notice.out-of-chain"),
         Notice::NotMended { reason } => filled("notice.not-mended", &[("why", &store_words(reason))]),

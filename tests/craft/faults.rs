@@ -304,3 +304,56 @@ fn a_script_of_too_many_nodes_is_refused_and_soon() {
     );
     assert!(Library::shipped("en").unwrap().with("mine.toml", &text).is_err());
 }
+
+#[test]
+fn options_and_short_lines_are_read_like_any_other() {
+    use wayfold::dialogue::FaultKind;
+    // Each of these stands alone, without a sentence around it that a grade could be given to.
+    let short = [
+        "Hurry",
+        "Make sure",
+        "Bravo",
+        "Your illness",
+        "Depressed",
+        "Homework",
+        "Defusion",
+        "STOP",
+        "KEEP GOING",
+        "You should",
+        "Just so",
+        "Perfect",
+        "Yes!",
+    ];
+    let lines: Vec<&str> = TEN.lines().collect();
+    let options: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].contains(" | ")).collect();
+    let plain = lines
+        .iter()
+        .position(|line| line.starts_with("\"why.ask\""))
+        .unwrap();
+    assert!(options.len() >= 2, "the script has options");
+    let is_wording = |what: &FaultKind| matches!(what, FaultKind::Manner { .. } | FaultKind::Wording { .. });
+    let finds = |at: usize, becomes: String| {
+        let mut text = lines.clone();
+        text[at] = &becomes;
+        let faults = check(&text.join("\n"));
+        assert!(
+            faults
+                .iter()
+                .any(|fault| fault.line == at + 1 && is_wording(&fault.what)),
+            "{becomes} at line {}: {faults:#?}",
+            at + 1
+        );
+    };
+    for words in short {
+        for at in &options {
+            let (head, label) = lines[*at].split_once(" | ").unwrap();
+            finds(*at, format!("{head} | {words}\""));
+            // The word to type is on the screen as well.
+            if words != "STOP" && !words.contains(['!', ' ']) {
+                let name = head.split_once(" = ").unwrap().0;
+                finds(*at, format!("{name} = \"{} | {label}", words.to_lowercase()));
+            }
+        }
+        finds(plain, format!("\"why.ask\" = \"{words}\""));
+    }
+}

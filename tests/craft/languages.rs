@@ -187,3 +187,69 @@ fn what_a_translation_loses_is_found_at_its_line() {
         2
     );
 }
+
+/// The lines of a words file, each form of a number in the forms of another language.
+fn in_forms(words: &str, forms: &[&str]) -> String {
+    let table: toml::Table = translated(words).parse().unwrap();
+    let mut lines = toml::Table::new();
+    for (name, line) in table["lines"].as_table().unwrap() {
+        match name.split_once('[') {
+            None => {
+                lines.insert(name.clone(), line.clone());
+            }
+            Some((stem, "other]")) => {
+                for form in forms {
+                    lines.insert(format!("{stem}[{form}]"), line.clone());
+                }
+            }
+            Some(_) => {}
+        }
+    }
+    toml::Table::from_iter([("lines".to_owned(), lines.into())]).to_string()
+}
+
+#[test]
+fn a_translation_has_the_forms_of_its_own_language() {
+    let english = wayfold::language::PAGE_WORDS;
+    let kinds = |file: &str, text: &str| -> Vec<FaultKind> {
+        let faults = against((file, text), ("page.toml", english));
+        faults.into_iter().map(|fault| fault.what).collect()
+    };
+    // Forms by the Unicode CLDR, from memory: Polish whole numbers have three, Japanese ones have one.
+    for (file, forms) in [
+        ("pl/page.toml", &["one", "few", "many"][..]),
+        ("ja/page.toml", &["other"]),
+        ("en/page.toml", &["one", "other"]),
+    ] {
+        assert_eq!(kinds(file, &in_forms(english, forms)), [], "{file}");
+    }
+    let polish = in_forms(english, &["one", "few", "many"]);
+    let line = |line: &str| line.to_owned();
+    let without: String = polish
+        .lines()
+        .filter(|line| !line.contains("page.moments[few]"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    assert_eq!(
+        kinds("pl/page.toml", &without),
+        [FaultKind::NotTranslated {
+            line: line("page.moments[few]")
+        }]
+    );
+    let over = format!("{polish}\n\"page.moments[two]\" = \"{{count}} x.\"\n");
+    assert_eq!(
+        kinds("pl/page.toml", &over),
+        [FaultKind::UnusedLine {
+            line: line("page.moments[two]")
+        }]
+    );
+    // One form may say the number as a word; a blank that is not the number is missed in every form.
+    let said = polish.replace("{count}", "x");
+    assert_eq!(kinds("pl/page.toml", &said), []);
+    let lost = polish.replacen("{words}, {count}", "{count}", 1);
+    assert_ne!(lost, polish);
+    assert!(matches!(
+        kinds("pl/page.toml", &lost)[..],
+        [FaultKind::LostPlaceholder { .. }]
+    ));
+}

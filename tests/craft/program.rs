@@ -132,7 +132,7 @@ fn a_dry_run_prints_the_transcript_and_touches_no_store() {
         "> paint the shed",
         "Back one question",
         "[The map is shown here.]",
-        "4 entries, 0 loops, 1 steps",
+        "4 entries, 0 loops, 1 step.",
     ] {
         assert!(text.contains(piece), "{piece} is not in\n{text}");
     }
@@ -411,7 +411,7 @@ fn the_example_in_the_tutorial_is_clean_and_is_played_to_its_end() {
     for piece in [
         "Half of it would do as well.",
         "Sleep well.",
-        "1 entries, 0 loops, 0 steps",
+        "1 entry, 0 loops, 0 steps",
     ] {
         assert!(text.contains(piece), "{piece} is not in\n{text}");
     }

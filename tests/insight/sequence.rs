@@ -2,9 +2,11 @@
 
 use wayfold::insight::adjusted_residuals;
 use wayfold::insight::followed;
+use wayfold::map::Field;
 use wayfold::map::Way;
 
 use crate::insight::made::Told;
+use crate::insight::made::day;
 use crate::insight::made::id;
 use crate::insight::reference::answers;
 use crate::insight::reference::close;
@@ -167,4 +169,64 @@ fn residuals_are_there_when_every_cell_has_enough() {
             .flat_map(|one| &one.did)
             .all(|did| did.residual.is_none())
     );
+}
+
+/// The look back over so many moments of each of two hooks with each of two moves, as a screen shows it.
+fn screen_of(counts: [[u32; 2]; 2]) -> String {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "a tight jaw")
+        .entry(2, Field::Inner, "it is too late")
+        .entry(11, Field::Away, "sorted the post")
+        .entry(12, Field::Away, "went to bed at six");
+    for (hook, row) in (1..).zip(counts) {
+        for (did, count) in (11..).zip(row) {
+            for _ in 0..count {
+                told.moment(&[hook], &[did], Way::Away, &[]);
+            }
+        }
+    }
+    let map = told.map();
+    let asked = wayfold::insight::Asked {
+        since: None,
+        until: day(100),
+        zone: jiff::tz::TimeZone::UTC,
+    };
+    let look = wayfold::insight::look_back(&map, &asked);
+    let page = wayfold::page::lookback(&map, &look, &wayfold::page::SheetOptions::default());
+    let screen = wayfold::picture::terminal::Screen {
+        columns: 80,
+        unicode: false,
+        colour: false,
+        plain: true,
+    };
+    let drawn = wayfold::picture::terminal::draw(&page, &screen);
+    drawn.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn what_followed_a_hook_is_told_in_words_that_need_no_statistics() {
+    // Residuals 4.47 and -4.47, from the formula by hand: (30 - 20) / sqrt(20 * 0.5 * 0.5).
+    let wide = screen_of([[30, 10], [10, 30]]);
+    for part in [
+        "a tight jaw (sorted the post, 30 times, more than with the rest; went to bed at six, 10 times, less than with the rest)",
+        "Where it says more or less, the gap is too wide to be luck on most days.",
+    ] {
+        assert!(wide.contains(part), "{part}: {wide}");
+    }
+    // Residual 1.34: nothing stands out, and no number of the statistics is shown.
+    let narrow = screen_of([[23, 17], [17, 23]]);
+    assert!(
+        narrow.contains("None of these stands out from the rest."),
+        "{narrow}"
+    );
+    assert!(
+        !narrow.contains("than with the rest") && !narrow.contains("1.34"),
+        "{narrow}"
+    );
+    // An expected count under 5: the same shares, and nothing is claimed.
+    let few = screen_of([[6, 2], [2, 6]]);
+    assert!(few.contains("sorted the post, 6 times;"), "{few}");
+    assert!(few.contains("These are too few to say"), "{few}");
+    let once = screen_of([[1, 0], [0, 0]]);
+    assert!(once.contains("a tight jaw (sorted the post, once)"), "{once}");
 }

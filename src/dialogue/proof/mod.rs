@@ -16,6 +16,7 @@ use crate::dialogue::check;
 use crate::dialogue::check::Findings;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
+use crate::dialogue::fault::Manner;
 use crate::dialogue::fill::Line;
 use crate::dialogue::fill::Piece;
 use crate::dialogue::read::read;
@@ -26,7 +27,8 @@ use crate::dialogue::written::WrittenScript;
 /// The hardest that a line may read, as a school grade.
 pub const HARDEST: f64 = 6.0;
 
-/// Shorter lines have no grade worth the name: one long word would decide it.
+/// Shorter lines, as most options are, have no grade worth the name: one long word would decide it. All else that is
+/// looked for in a line is looked for in them too.
 const FEWEST_WORDS: usize = 5;
 
 /// Every fault of one script: its flow and, unless they are in the same file, its words, each as name and text.
@@ -114,7 +116,12 @@ fn wording((file, text): (&str, &str), lines: &WrittenLines) -> Vec<Fault> {
         };
         let said = spoken(&line);
         let id = || name.value.clone();
-        for (word, manner) in shapes::unwanted(&said) {
+        // Every word that is shown is read, the one to type before an option's bar too; only the grade needs a sentence.
+        let whole = text_of(&line);
+        let typed = whole.split_once('|').map_or("", |(typed, _)| typed);
+        let loud_alone = shapes::is_loud_alone(&said).then(|| (said.clone(), Manner::Loud));
+        let unwanted = shapes::unwanted(&said).into_iter().chain(shapes::unwanted(typed));
+        for (word, manner) in unwanted.chain(loud_alone) {
             findings.add(
                 &within(text, &written.span, &word),
                 FaultKind::Manner {
@@ -147,8 +154,16 @@ fn within(text: &str, piece: &Range<usize>, word: &str) -> Range<usize> {
 
 /// A line as it would be said: each placeholder as its fallback or a word, an option without the word to type.
 fn spoken(line: &Line) -> String {
-    let text: String = line
-        .0
+    let text = text_of(line);
+    text.split_once('|')
+        .map_or(text.as_str(), |(_, label)| label)
+        .trim()
+        .to_owned()
+}
+
+/// The same with the word to type and the bar.
+fn text_of(line: &Line) -> String {
+    line.0
         .iter()
         .map(|piece| match piece {
             Piece::Text(text) => text.as_str(),
@@ -158,9 +173,5 @@ fn spoken(line: &Line) -> String {
             } => fallback,
             Piece::Slot { .. } | Piece::Count(_) => "this",
         })
-        .collect();
-    text.split_once('|')
-        .map_or(text.as_str(), |(_, label)| label)
-        .trim()
-        .to_owned()
+        .collect()
 }

@@ -90,6 +90,13 @@ const METHOD: [&str; 16] = [
     "therapeutic",
 ];
 
+/// Whether a whole line or option is one word that shouts, such as STOP. Short ones, such as NZ or PDF, are names.
+pub(super) fn is_loud_alone(text: &str) -> bool {
+    let mut words = text.unicode_words();
+    let one = words.next().filter(|_| words.next().is_none());
+    one.is_some_and(|word| word.chars().count() > 3 && word.chars().all(char::is_uppercase))
+}
+
 /// Everything unwanted in a text, with what is wrong about it.
 pub(super) fn unwanted(text: &str) -> Vec<(String, Manner)> {
     let words: Vec<&str> = text.unicode_words().collect();

@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
+use std::path::Path;
 
 use crate::dialogue::check::Findings;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::read::read;
+use crate::language::forms;
 
 /// Every fault of a words file beside the original, each given as name and text. Missing lines are reported at the
 /// end of the translation.
@@ -26,14 +28,26 @@ pub fn against(translation: (&str, &str), original: (&str, &str)) -> Vec<Fault> 
         .map(|(name, text)| (&name.value, &text.value))
         .collect();
     let there: BTreeSet<_> = theirs.lines.iter().map(|(name, _)| &name.value).collect();
+    // The forms that words take beside a number differ from language to language, so each has its own set of lines.
+    let forms = forms_of(translation.0);
+    let has_form = |form: &str| forms.contains(&form);
     for (name, text) in &theirs.lines {
         let line = || name.value.clone();
-        let Some(original) = originals.get(&name.value) else {
+        let (stem, form) = stem_and_form(&name.value);
+        let other = form
+            .filter(|form| has_form(form))
+            .map(|_| format!("{stem}[other]"));
+        let original = other
+            .as_ref()
+            .map_or(originals.get(&name.value), |other| originals.get(other));
+        let Some(original) = original.filter(|_| form.is_none_or(has_form)) else {
             findings.add(&name.span, FaultKind::UnusedLine { line: line() });
             continue;
         };
         let (wanted, found) = (placeholders(original), placeholders(&text.value));
-        for part in wanted.difference(&found) {
+        // "One moment" may do without the number that "58 moments" has.
+        let may_lack = |part: &str| part == "count" && form.is_some();
+        for part in wanted.difference(&found).filter(|part| !may_lack(part)) {
             findings.add(
                 &text.span,
                 FaultKind::LostPlaceholder {
@@ -65,15 +79,41 @@ pub fn against(translation: (&str, &str), original: (&str, &str)) -> Vec<Fault> 
         }
     }
     let end = translation.1.trim_end().len();
-    for missing in originals.keys().filter(|name| !there.contains(**name)) {
+    let wanted: BTreeSet<String> = originals
+        .keys()
+        .flat_map(|name| match stem_and_form(name) {
+            (_, None) => vec![(*name).clone()],
+            (stem, Some(_)) => forms.iter().map(|form| format!("{stem}[{form}]")).collect(),
+        })
+        .collect();
+    for missing in wanted.iter().filter(|name| !there.contains(name)) {
         findings.add(
             &(end..end),
             FaultKind::NotTranslated {
-                line: (*missing).clone(),
+                line: missing.clone(),
             },
         );
     }
     findings.into_faults()
+}
+
+/// The forms that words take beside a number in the language of a file, which is the name of its folder. Of a language
+/// that is not known, English ones are asked for.
+fn forms_of(file: &str) -> Vec<&'static str> {
+    let folder = Path::new(file).parent().and_then(Path::file_name);
+    let known = folder
+        .and_then(|name| name.to_str())
+        .map(forms)
+        .unwrap_or_default();
+    if known.is_empty() { forms("en") } else { known }
+}
+
+/// A line's name, and the form in brackets after it.
+fn stem_and_form(name: &str) -> (&str, Option<&str>) {
+    match name.strip_suffix(']').and_then(|name| name.split_once('[')) {
+        Some((stem, form)) => (stem, Some(form)),
+        None => (name, None),
+    }
 }
 
 /// The names between braces, without their fallbacks.

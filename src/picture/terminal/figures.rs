@@ -1,9 +1,9 @@
 //! Loops and small charts in rows of signs, each with its numbers in words.
 
-use crate::page::BACK_TO_ONE;
+use crate::page::back_to_one;
 use crate::page::Bars;
 use crate::page::Look;
-use crate::page::NONE;
+use crate::page::none;
 use crate::page::Pairs;
 use crate::page::Ring;
 use crate::page::Shares;
@@ -49,7 +49,7 @@ pub(in crate::picture::terminal) fn ring(ring: &Ring, screen: &Screen) -> Vec<St
         }
     }
     if ring.closes && !drawn {
-        out.push(BACK_TO_ONE.to_owned());
+        out.push(back_to_one().to_owned());
     }
     for note in &ring.notes {
         out.extend(fold(note, screen.columns));
@@ -147,7 +147,7 @@ pub(in crate::picture::terminal) fn bars(bars: &Bars, screen: &Screen) -> Vec<St
         }
         drawing.push_str(&" ".repeat(most.min(room) - drawn));
         let says = if says.is_empty() {
-            NONE.to_owned()
+            none().to_owned()
         } else {
             says.join(", ")
         };

@@ -2,7 +2,7 @@
 
 use crate::page::Fields;
 use crate::page::Item;
-use crate::page::NOTHING_YET;
+use crate::page::nothing_yet;
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::fold::fold;
 use crate::picture::terminal::fold::width;
@@ -74,7 +74,7 @@ pub(in crate::picture::terminal) fn fields(fields: &Fields, screen: &Screen) -> 
             out.extend(lines.iter().map(|(line, ink)| dyed(line, *ink, screen)));
         }
         if corner.items.is_empty() && corner.lines == 0 {
-            out.push(format!(" - {NOTHING_YET}"));
+            out.push(format!(" - {}", nothing_yet()));
         }
         out.extend((0..corner.lines).map(|_| "_".repeat(screen.columns.min(40))));
     }

@@ -22,6 +22,7 @@ use crate::shell::containing;
 use crate::shell::crisis;
 use crate::shell::first_run;
 use crate::shell::keeping;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Line;
@@ -53,10 +54,10 @@ pub(crate) fn back_up(
     };
     let bytes = store::back_up(kept.history().events(), &lock)?;
     write(file, &bytes)?;
-    let count = kept.history().len().to_string();
-    terminal.say(&filled(
+    terminal.say(&counted(
         "store.backed-up",
-        &[("count", &count), ("file", &file.display().to_string())],
+        kept.history().len() as u64,
+        &[("file", &file.display().to_string())],
     ));
     terminal.say(&phrase(if recipients.is_empty() {
         "store.backup-word"
@@ -83,7 +84,7 @@ pub(crate) fn restore(arguments: &Arguments, from: &FromBackup) -> Result<ExitCo
         let _ = Store::erase(keeping::site(&place));
         return Err(error.into());
     }
-    terminal.say(&filled("store.restored", &[("count", &events.len().to_string())]));
+    terminal.say(&counted("store.restored", events.len() as u64, &[]));
     // The own people among the events belong to the numbers, so the map is asked for them.
     let history = History::new(events);
     danger(&mut terminal, history.map(), level);
@@ -100,11 +101,8 @@ pub(crate) fn merge(arguments: &Arguments, from: &FromBackup) -> Result<ExitCode
     let (events, level) = read(&mut terminal, from)?;
     let all = events.len();
     let fresh = kept.merge(events)?;
-    let counts = [("count", fresh.to_string()), ("known", (all - fresh).to_string())];
-    terminal.say(&filled(
-        "store.merged",
-        &counts.each_ref().map(|(name, value)| (*name, value.as_str())),
-    ));
+    terminal.say(&counted("store.merged", fresh as u64, &[]));
+    terminal.say(&counted("store.known", (all - fresh) as u64, &[]));
     danger(&mut terminal, kept.map(), level);
     Ok(ExitCode::SUCCESS)
 }

@@ -6,6 +6,7 @@ use jiff::SignedDuration;
 use jiff::Timestamp;
 
 use crate::dialogue::Library;
+use crate::language;
 use crate::map::What;
 use crate::shell::House;
 use crate::shell::aloud::Aloud;
@@ -62,7 +63,7 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
 
 /// The scripts that come with the program.
 pub(crate) fn shipped() -> Result<Library, Trouble> {
-    Library::at_hand("en")
+    Library::at_hand(language::spoken().tag())
         .map_err(|faults| Trouble::Told("trouble.script", format!("{} faults", faults.len())))
 }
 

@@ -22,7 +22,7 @@ use crate::map::Map;
 use crate::map::Step;
 use crate::shell::arguments::StepsArguments;
 use crate::shell::dates;
-use crate::shell::phrases::filled;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::terminal::Terminal;
@@ -65,8 +65,12 @@ pub(crate) fn write(
         at = at.checked_add(MINUTES.minutes()).unwrap_or(at);
     }
     fs::write(file, calendar.to_string()).map_err(|error| Trouble::Write(file.to_owned(), error))?;
-    let (count, value) = (steps.len().to_string(), file.display().to_string());
-    terminal.say(&filled("steps.written", &[("count", &count), ("value", &value)]));
+    let value = file.display().to_string();
+    terminal.say(&counted(
+        "steps.written",
+        steps.len() as u64,
+        &[("value", &value)],
+    ));
     let told = if what.own_words {
         "steps.written-words"
     } else {

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &Arguments, since: Option<&str>, json: bool) -> Res
         return Ok(ExitCode::SUCCESS);
     };
     if json {
-        let look = insight::look_back(kept.map(), &dates::asked(since));
+        let look = insight::look_back(kept.map(), &dates::asked(kept.map(), since));
         let text = serde_json::to_string_pretty(&look).unwrap_or_default();
         // A reader that has gone away is no failure of ours.
         let _ = writeln!(io::stdout(), "{text}");

@@ -11,6 +11,7 @@ use crate::shell::arguments::StoreCommand;
 use crate::shell::commands::backups;
 use crate::shell::keeping;
 use crate::shell::keeping::Kept;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
@@ -73,14 +74,14 @@ fn verify(arguments: &Arguments) -> Result<ExitCode, Trouble> {
     for words in checked.notices.iter().filter_map(notice_words) {
         terminal.say(&words);
     }
-    let (events, snapshots) = (checked.events.to_string(), checked.snapshots.to_string());
+    let snapshots = counted("store.snapshots", checked.snapshots, &[]);
     let whole = !kept.notices().iter().chain(&checked.notices).any(is_bad);
     let name = if whole {
         "store.verified"
     } else {
         "store.not-whole"
     };
-    terminal.say(&filled(name, &[("count", &events), ("snapshots", &snapshots)]));
+    terminal.say(&counted(name, checked.events, &[("snapshots", &snapshots)]));
     Ok(if whole {
         ExitCode::SUCCESS
     } else {

@@ -10,9 +10,11 @@ use super::Written;
 use crate::dialogue;
 use crate::dialogue::Fault;
 use crate::dialogue::Library;
+use crate::language;
 use crate::shell::commands::begin;
 use crate::shell::faults;
-use crate::shell::phrases::filled;
+use crate::shell::phrases::counted;
+use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
@@ -44,13 +46,10 @@ pub(crate) fn run(
         let _ = writeln!(io::stdout(), "{text}");
     } else {
         faults::show(terminal, &found, &texts);
-        let count = found.len().to_string();
-        let phrase = match found.len() {
-            0 => "check.clean",
-            1 => "check.one",
-            _ => "check.several",
-        };
-        terminal.say(&filled(phrase, &[("count", &count)]));
+        terminal.say(&match found.len() {
+            0 => phrase("check.clean"),
+            count => counted("check.found", count as u64, &[]),
+        });
     }
     Ok(if found.is_empty() {
         ExitCode::SUCCESS
@@ -100,8 +99,11 @@ fn translation(one: &Written, against: &str) -> Result<Vec<Fault>, Trouble> {
             .file_stem()
             .and_then(|stem| stem.to_str())
             .unwrap_or_default();
-        let english =
-            Library::english(name).or_else(|| (name == "shell").then_some(crate::shell::phrases::WORDS));
+        let english = Library::english(name).or(match name {
+            "shell" => Some(language::SHELL_WORDS),
+            "page" => Some(language::PAGE_WORDS),
+            _ => None,
+        });
         let Some(english) = english else {
             return Err(Trouble::Usage("trouble.no-english", name.to_owned()));
         };

@@ -11,6 +11,7 @@ use crate::dialogue::Rehearsal;
 use crate::dialogue::Show;
 use crate::dialogue::Wait;
 use crate::shell::containing;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
@@ -70,7 +71,7 @@ pub(crate) fn run(
     terminal.gap();
     let left = lines.filter(|line| !line.is_empty()).count();
     if left > 0 {
-        terminal.say(&filled("play.answers-left", &[("count", &left.to_string())]));
+        terminal.say(&counted("play.answers-left", left as u64, &[]));
     }
     let map = rehearsal.map();
     let counts = [
@@ -80,7 +81,7 @@ pub(crate) fn run(
     ];
     let counts: Vec<_> = counts
         .iter()
-        .map(|(name, count)| (*name, count.to_string()))
+        .map(|(name, count)| (*name, counted(&format!("play.{name}"), *count as u64, &[])))
         .collect();
     let blanks: Vec<_> = counts
         .iter()

@@ -11,6 +11,7 @@ use crate::dialogue::Prompt;
 use crate::dialogue::Rehearsal;
 use crate::dialogue::Wait;
 use crate::shell::containing;
+use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -57,23 +58,12 @@ pub(crate) fn run(
         ended &= walk.ended;
         walks.push(walk);
     }
-    let say = |terminal: &mut Terminal, phrase: &str, blanks: &[(&str, String)]| {
-        let blanks: Vec<_> = blanks
-            .iter()
-            .map(|(blank, value)| (*blank, value.as_str()))
-            .collect();
-        terminal.say(&filled(phrase, &blanks));
-    };
     let all = if ended {
         "walk.all-ended"
     } else {
         "walk.not-all-ended"
     };
-    say(
-        terminal,
-        all,
-        &[("count", count.to_string()), ("seed", seed.to_string())],
-    );
+    terminal.say(&counted(all, u64::from(count), &[("seed", &seed.to_string())]));
 
     let nodes: Vec<&str> = chart.spots.iter().map(|spot| spot.name.as_str()).collect();
     let unmet: Vec<_> = nodes

@@ -1,0 +1,173 @@
+//! What the program says outside its dialogues: one words file for the screen and one for pages.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use crate::language::Language;
+use crate::language::category;
+use crate::language::pseudo_file;
+use crate::language::spoken;
+
+/// What the program says on the screen, in English, as it is written.
+pub const SHELL_WORDS: &str = include_str!("../../scripts/dialogue/en/shell.toml");
+
+/// What stands on pages, in English, as it is written.
+pub const PAGE_WORDS: &str = include_str!("../../scripts/dialogue/en/page.toml");
+
+// A words file that cannot be read would leave the program without a word to say, so it is no program at all.
+const _: () = assert!(
+    is_whole(SHELL_WORDS),
+    "a line of scripts/dialogue/en/shell.toml is not whole"
+);
+const _: () = assert!(
+    is_whole(PAGE_WORDS),
+    "a line of scripts/dialogue/en/page.toml is not whole"
+);
+
+#[derive(Deserialize)]
+struct WordsFile {
+    lines: HashMap<String, String>,
+}
+
+static LINES: LazyLock<HashMap<String, String>> = LazyLock::new(|| {
+    let mut lines = HashMap::new();
+    for file in [SHELL_WORDS, PAGE_WORDS] {
+        let told = match spoken() {
+            Language::English => None,
+            Language::Pseudo => pseudo_file(file),
+        };
+        let read = toml::from_str::<WordsFile>(told.as_deref().unwrap_or(file));
+        // The form of the files is checked when the program is built, and a test reads them for names used twice.
+        lines.extend(read.map(|file| file.lines).unwrap_or_default());
+    }
+    lines
+});
+
+/// A line by its name, in the language that is spoken. A name that is missing says itself, so that nothing is ever
+/// silent.
+#[must_use]
+pub fn line(name: &'static str) -> &'static str {
+    LINES.get(name).map_or(name, String::as_str)
+}
+
+/// A line with its blanks filled: `{blank}` by the value named `blank`.
+#[must_use]
+pub fn filled(name: &str, blanks: &[(&str, &str)]) -> String {
+    let mut text = LINES.get(name).cloned().unwrap_or_else(|| name.to_owned());
+    for (blank, value) in blanks {
+        text = text.replace(&format!("{{{blank}}}"), value);
+    }
+    text
+}
+
+/// A line that has a number in it, in the form that the number takes: the line named `name[one]`, say. A language
+/// without that form uses `name[other]`. The number fills `{count}`.
+#[must_use]
+pub fn counted(name: &str, count: u64, blanks: &[(&str, &str)]) -> String {
+    let form = |form: &str| format!("{name}[{form}]");
+    let mut wanted = form(category(count));
+    if !LINES.contains_key(&wanted) {
+        wanted = form("other");
+    }
+    let number = count.to_string();
+    let mut all = vec![("count", number.as_str())];
+    all.extend_from_slice(blanks);
+    filled(&wanted, &all)
+}
+
+/// Whether every line of a words file is blank, a note, the one heading, or a name and a text in quotes. This is less
+/// than TOML allows, and all that these files need; the compiler can check it.
+const fn is_whole(file: &str) -> bool {
+    let bytes = file.as_bytes();
+    let (mut at, mut headings) = (0, 0);
+    while at < bytes.len() {
+        match bytes[at] {
+            b'\n' => at += 1,
+            b'#' => at = end_of_line(bytes, at),
+            b'[' => {
+                headings += 1;
+                at = end_of_line(bytes, at);
+            }
+            b'"' => {
+                let name_end = end_of_text(bytes, at);
+                let between = name_end + 3;
+                if between >= bytes.len()
+                    || bytes[name_end] != b' '
+                    || bytes[name_end + 1] != b'='
+                    || bytes[name_end + 2] != b' '
+                    || bytes[between] != b'"'
+                {
+                    return false;
+                }
+                at = end_of_text(bytes, between);
+                if at >= bytes.len() || bytes[at] != b'\n' {
+                    return false;
+                }
+            }
+            _ => return false,
+        }
+    }
+    headings == 1
+}
+
+const fn end_of_line(bytes: &[u8], from: usize) -> usize {
+    let mut at = from;
+    while at < bytes.len() && bytes[at] != b'\n' {
+        at += 1;
+    }
+    at
+}
+
+/// The place after the closing quote of a text on one line; the end of the file when it is not closed.
+const fn end_of_text(bytes: &[u8], open: usize) -> usize {
+    let mut at = open + 1;
+    while at < bytes.len() {
+        match bytes[at] {
+            b'\\' => at += 2,
+            b'"' => return at + 1,
+            b'\n' => return bytes.len(),
+            _ => at += 1,
+        }
+    }
+    bytes.len()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_broken_words_file_is_seen() {
+        let whole = "# A note.\n[lines]\n\"a\" = \"One \\\"two\\\".\"\n\n\"b\" = \"Three.\"\n";
+        assert!(is_whole(whole));
+        for (from, to) in [
+            ("\"One", "One"),
+            ("two\\\"", "two\""),
+            ("Three.\"", "Three."),
+            ("\"b\" =", "\"b\""),
+            ("\"b\"", "b"),
+            ("[lines]\n", ""),
+        ] {
+            let broken = whole.replacen(from, to, 1);
+            assert_ne!(broken, whole);
+            assert!(!is_whole(&broken), "{broken}");
+        }
+    }
+
+    #[test]
+    fn both_words_files_can_be_read() {
+        for file in [SHELL_WORDS, PAGE_WORDS] {
+            if let Err(error) = toml::from_str::<WordsFile>(file) {
+                panic!("{error}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_number_takes_its_form() {
+        assert_eq!(counted("page.moments", 1, &[]), "1 moment.");
+        assert_eq!(counted("page.moments", 58, &[]), "58 moments.");
+    }
+}
