@@ -13,14 +13,15 @@ use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::patterns::Whose;
-use crate::safety::subject;
+use crate::safety::subject::People;
 use crate::safety::unmask::Speller;
 
-/// The speller and the book, built at the first screening.
+/// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
     pub book: Book,
+    people: People,
 }
 
 impl Screen {
@@ -29,6 +30,7 @@ impl Screen {
         Ok(Self {
             speller,
             book: Book::new()?,
+            people: People::new().map_err(|e| BookFault::File(e.to_string()))?,
         })
     }
 
@@ -113,7 +115,7 @@ impl Screen {
         let about = match group.about {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
-            Whose::Read => subject::about(
+            Whose::Read => self.people.about(
                 plain,
                 &one.range,
                 &clauses::sentence(&plain.text, one.range.start),

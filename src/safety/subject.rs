@@ -1,303 +1,263 @@
-//! Whom a finding is about: the words of the finding first, then the nearest subject before it.
+//! Whom a finding is about: the words of the finding first, then the nearest subject before it. The words by which
+//! people are known are data, in `patterns/people.toml`.
 
+use std::collections::HashSet;
 use std::ops::Range;
+
+use serde::Deserialize;
 
 use crate::safety::About;
 use crate::safety::Topic;
 use crate::safety::normalise::Plain;
 
-const OWN: [&str; 9] = ["myself", "i", "im", "ive", "id", "ill", "my", "me", "mine"];
-const THEIRS: [&str; 8] = [
-    "himself",
-    "herself",
-    "themselves",
-    "themself",
-    "his",
-    "her",
-    "their",
-    "hisself",
-];
-const THEY: [&str; 14] = [
-    "he", "she", "they", "hes", "shes", "theyre", "hed", "shed", "theyd", "theyve", "him", "them", "who",
-    "whos",
-];
-
-/// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic: who
-/// is hurt where someone hurts, who would act where harm is meant, whose body it is where a body is in danger.
-pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>, topic: Topic) -> About {
-    let first = plain.token_at(range.start + 1);
-    let last = plain.token_at(range.end.saturating_sub(1));
-    let any = |words: &[&str]| (first..=last).any(|i| words.contains(&plain.word(i)));
-    if any(&["myself"]) {
-        return About::Me;
-    }
-    if any(&["himself", "herself", "themselves", "themself", "hisself"]) {
-        return About::Other;
-    }
-    let start = plain.token_at(sentence.start + 1);
-    let inside = |until: usize| (first..=last.min(until)).find_map(|i| subject(plain, i, first, true));
-    let before = || (start..first).rev().find_map(|i| subject(plain, i, start, false));
-    let found = match topic {
-        Topic::Abuse if any(&["me", "us", "i", "im", "ive"]) => Some(About::Me),
-        Topic::Abuse => before().or_else(|| inside(last)),
-        Topic::HarmToOthers if any(&["me"]) => Some(About::Me),
-        Topic::HarmToOthers => before().or_else(|| inside(last)),
-        Topic::Medical if (start..=last).any(|i| is_body_of_another(plain.word(i))) => Some(About::Other),
-        // A subject near the front of the finding is its own; one further in may be an aside.
-        _ => inside(first + 3).or_else(before).or_else(|| inside(last)),
-    };
-    found.or_else(|| theirs(plain, first, last)).unwrap_or(About::Me)
+/// The file of words.
+#[derive(Deserialize)]
+struct Lists {
+    own: String,
+    they: String,
+    contracted: String,
+    before_place: String,
+    theirs: String,
+    persons: String,
+    behind: String,
+    between: String,
+    spoke: String,
+    openings: String,
+    verbs: String,
 }
 
-/// Words that show the body in danger to be another's.
-fn is_body_of_another(word: &str) -> bool {
-    matches!(
-        word,
-        "him" | "her" | "them" | "he" | "she" | "hes" | "shes" | "baby" | "newborn" | "his"
-    ) || is_person(word)
+/// The words that say who is who.
+#[derive(Debug)]
+pub(super) struct People {
+    own: HashSet<String>,
+    they: HashSet<String>,
+    contracted: HashSet<String>,
+    before_place: HashSet<String>,
+    theirs: HashSet<String>,
+    persons: HashSet<String>,
+    behind: HashSet<String>,
+    between: HashSet<String>,
+    spoke: HashSet<String>,
+    openings: HashSet<String>,
+    verbs: HashSet<String>,
 }
 
-fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
-    let word = plain.word(index);
-    let before = if index > start || !inside && index > 0 {
-        plain.word(index - 1)
-    } else {
-        ""
-    };
-    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") {
-        return Some(About::Me);
+impl People {
+    pub(super) fn new() -> Result<Self, toml::de::Error> {
+        let lists: Lists = toml::from_str(include_str!("patterns/people.toml"))?;
+        let words = |list: String| list.split_whitespace().map(str::to_owned).collect();
+        Ok(Self {
+            own: words(lists.own),
+            they: words(lists.they),
+            contracted: words(lists.contracted),
+            before_place: words(lists.before_place),
+            theirs: words(lists.theirs),
+            persons: words(lists.persons),
+            behind: words(lists.behind),
+            between: words(lists.between),
+            spoke: words(lists.spoke),
+            openings: words(lists.openings),
+            verbs: words(lists.verbs),
+        })
     }
-    // "hell" and "shell" are "he'll" and "she'll" with the apostrophe dropped, unless a place is meant.
-    if matches!(word, "hell" | "shell" | "theyll")
-        && !matches!(
-            before,
-            "in" | "through" | "a" | "the" | "of" | "like" | "to" | "bloody" | "what" | "as"
-        )
-    {
-        return Some(About::Other);
+
+    /// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic:
+    /// who is hurt where someone hurts, who would act where harm is meant, whose body or senses they are elsewhere.
+    pub(super) fn about(
+        &self,
+        plain: &Plain,
+        range: &Range<usize>,
+        sentence: &Range<usize>,
+        topic: Topic,
+    ) -> About {
+        let reading = Reading {
+            people: self,
+            plain,
+            start: plain.token_at(sentence.start + 1),
+            first: plain.token_at(range.start + 1),
+            last: plain.token_at(range.end.saturating_sub(1)),
+            end: plain.token_at(sentence.end.saturating_sub(1)),
+        };
+        reading.about(topic)
     }
-    if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to")
-    {
-        return Some(About::Other);
+
+    fn is_person(&self, word: &str) -> bool {
+        let singular = word.strip_suffix('s').filter(|one| one.len() > 2);
+        self.persons.contains(word) || singular.is_some_and(|one| self.persons.contains(one))
     }
-    if OWN.contains(&word) {
-        // "my" belongs to the next word: "my sister" is someone else, "my wrists" is the person.
-        return None;
+}
+
+/// A finding in its sentence; places are indices of words, all within the sentence.
+struct Reading<'a> {
+    people: &'a People,
+    plain: &'a Plain,
+    start: usize,
+    first: usize,
+    last: usize,
+    end: usize,
+}
+
+impl Reading<'_> {
+    fn about(&self, topic: Topic) -> About {
+        let any = |words: &[&str]| (self.first..=self.last).any(|i| words.contains(&self.plain.word(i)));
+        if any(&["myself"]) {
+            return About::Me;
+        }
+        if any(&["himself", "herself", "themselves", "themself", "hisself"]) {
+            return About::Other;
+        }
+        let found = match topic {
+            // Who is hurt, not who hurts.
+            Topic::Abuse => self.own_inside().or_else(|| self.hurt()).or_else(|| self.own_near()),
+            // Who would act. A voice that commands is the person's own.
+            Topic::HarmToOthers => self.before().or_else(|| self.inside(self.last)),
+            Topic::Medical if (self.start..=self.last).any(|i| self.is_body_of_another(i)) => {
+                Some(About::Other)
+            }
+            // Whose senses they are, whatever is seen or heard.
+            Topic::Psychosis | Topic::Perinatal => self
+                .own_inside()
+                .or_else(|| self.inside(self.first + 3))
+                .or_else(|| self.before())
+                .or_else(|| self.inside(self.last)),
+            // A subject near the front of the finding is its own; one further in may be an aside.
+            _ => self
+                .inside(self.first + 3)
+                .or_else(|| self.me_before())
+                .or_else(|| self.own_inside())
+                .or_else(|| self.before())
+                .or_else(|| self.inside(self.last)),
+        };
+        found
+            .or_else(|| self.theirs())
+            .or_else(|| self.after())
+            .unwrap_or(About::Me)
     }
-    let token = plain.tokens[index];
-    let name = token.capital && word.len() > 2 && !is_opening(word);
-    let stands_first = index == 0 || plain.text.as_bytes()[token.at - 2] == b'\n';
-    if name && (!stands_first || followed_by_verb(plain, index)) && !is_shouting(plain, index) {
-        return Some(About::Other);
+
+    /// A subject in the finding, up to a word of it.
+    fn inside(&self, until: usize) -> Option<About> {
+        (self.first..=self.last.min(until)).find_map(|i| self.subject(i))
     }
-    None
-}
 
-fn theirs(plain: &Plain, first: usize, last: usize) -> Option<About> {
-    (first..=last)
-        .any(|i| THEIRS.contains(&plain.word(i)))
-        .then_some(About::Other)
-}
+    /// The nearest subject before the finding.
+    fn before(&self) -> Option<About> {
+        (self.start..self.first).rev().find_map(|i| self.subject(i))
+    }
 
-fn followed_by_verb(plain: &Plain, index: usize) -> bool {
-    index + 1 < plain.tokens.len()
-        && matches!(
-            plain.word(index + 1),
-            "is" | "has"
-                | "was"
-                | "took"
-                | "told"
-                | "says"
-                | "said"
-                | "wants"
-                | "keeps"
-                | "just"
-                | "tried"
-                | "texted"
-                | "threatened"
-                | "swallowed"
-                | "cut"
-                | "cuts"
-                | "hurt"
-                | "hears"
-                | "rang"
-                | "called"
-                | "wont"
-                | "isnt"
-                | "overdosed"
-                | "starves"
-                | "thinks"
-                | "and"
-                | "never"
-                | "feels"
-                | "talks"
-                | "messaged"
-                | "attempted"
-        )
-}
+    /// A person named in the few words after the finding: "sick in bags in my daughter's room".
+    fn after(&self) -> Option<About> {
+        (self.last + 1..=self.end.min(self.last + 3))
+            .find_map(|i| self.subject(i))
+            .filter(|about| *about == About::Other)
+    }
 
-/// A text in capitals says nothing about names.
-fn is_shouting(plain: &Plain, index: usize) -> bool {
-    let beside = [index.checked_sub(1), Some(index + 1)];
-    beside
-        .into_iter()
-        .flatten()
-        .filter_map(|i| plain.tokens.get(i))
-        .all(|token| token.capital)
-}
+    /// "Me" right before the finding: "mum does not hear me being sick".
+    fn me_before(&self) -> Option<About> {
+        (self.first > self.start && self.is_me(self.first - 1)).then_some(About::Me)
+    }
 
-fn is_opening(word: &str) -> bool {
-    matches!(
-        word,
-        "the"
-            | "and"
-            | "but"
-            | "because"
-            | "just"
-            | "tonight"
-            | "today"
-            | "yesterday"
-            | "tomorrow"
-            | "last"
-            | "god"
-            | "please"
-            | "monday"
-            | "tuesday"
-            | "wednesday"
-            | "thursday"
-            | "friday"
-            | "saturday"
-            | "sunday"
-            | "january"
-            | "february"
-            | "march"
-            | "april"
-            | "june"
-            | "july"
-            | "august"
-            | "september"
-            | "october"
-            | "november"
-            | "december"
-            | "christmas"
-            | "easter"
-            | "every"
-            | "sometimes"
-            | "maybe"
-            | "still"
-            | "now"
-            | "then"
-            | "when"
-            | "why"
-            | "what"
-            | "how"
-            | "everyone"
-            | "everything"
-            | "nothing"
-            | "there"
-            | "this"
-            | "that"
-            | "it"
-            | "its"
-    )
-}
+    /// The person in the finding, as subject, as object, or as owner of something that is no person.
+    fn own_inside(&self) -> Option<About> {
+        (self.first..=self.last)
+            .any(|i| self.is_own(i))
+            .then_some(About::Me)
+    }
 
-/// Words for people other than the person who writes.
-pub(super) fn is_person(word: &str) -> bool {
-    matches!(
-        word.strip_suffix('s').filter(|w| w.len() > 2).unwrap_or(word),
-        "friend"
-            | "mate"
-            | "flatmate"
-            | "roommate"
-            | "housemate"
-            | "bestie"
-            | "brother"
-            | "sister"
-            | "sibling"
-            | "bro"
-            | "sis"
-            | "mum"
-            | "mom"
-            | "mother"
-            | "dad"
-            | "father"
-            | "parent"
-            | "son"
-            | "daughter"
-            | "kid"
-            | "child"
-            | "children"
-            | "cousin"
-            | "aunt"
-            | "aunty"
-            | "auntie"
-            | "uncle"
-            | "nephew"
-            | "niece"
-            | "grandad"
-            | "grandfather"
-            | "grandma"
-            | "grandmother"
-            | "gran"
-            | "nan"
-            | "nana"
-            | "grandpa"
-            | "grandson"
-            | "granddaughter"
-            | "husband"
-            | "wife"
-            | "partner"
-            | "boyfriend"
-            | "girlfriend"
-            | "bf"
-            | "gf"
-            | "ex"
-            | "fiance"
-            | "fiancee"
-            | "colleague"
-            | "coworker"
-            | "classmate"
-            | "student"
-            | "pupil"
-            | "neighbour"
-            | "neighbor"
-            | "tenant"
-            | "lodger"
-            | "teammate"
-            | "stepson"
-            | "stepdaughter"
-            | "stepdad"
-            | "stepmum"
-            | "stepmom"
-            | "stepbrother"
-            | "stepsister"
-            | "teen"
-            | "teenager"
-            | "girl"
-            | "boy"
-            | "guy"
-            | "man"
-            | "woman"
-            | "lad"
-            | "bloke"
-            | "somebody"
-            | "someone"
-            | "client"
-            | "patient"
-            | "boss"
-            | "mentee"
-            | "apprentice"
-            | "godson"
-            | "goddaughter"
-            | "twin"
-            | "bos"
-            | "manager"
-            | "landlord"
-            | "buddy"
-            | "pal"
-            | "family"
-            | "wive"
-            | "spouse"
-    )
+    /// The person in the words around a finding that names nobody who is hurt.
+    fn own_near(&self) -> Option<About> {
+        (self.start..=self.end)
+            .any(|i| self.is_own(i))
+            .then_some(About::Me)
+    }
+
+    /// Someone else who is hurt in the finding: an object, a person after the first one, somebody's partner.
+    fn hurt(&self) -> Option<About> {
+        let object = |i: usize| {
+            let word = self.plain.word(i);
+            matches!(word, "him" | "her" | "them" | "his" | "their")
+                || i > self.first + 1 && self.people.is_person(word)
+        };
+        (self.first..=self.last).any(object).then_some(About::Other)
+    }
+
+    fn is_own(&self, index: usize) -> bool {
+        match self.plain.word(index) {
+            "us" | "we" | "weve" | "our" => true,
+            "my" => !self.owns_person(index),
+            word => self.people.own.contains(word) || self.is_me(index),
+        }
+    }
+
+    /// "Me", unless it is only who was told.
+    fn is_me(&self, index: usize) -> bool {
+        self.plain.word(index) == "me"
+            && (index == self.start || !self.people.spoke.contains(self.plain.word(index - 1)))
+    }
+
+    /// Whether "my" at a place belongs to a person: "my sister" is someone else, "my wrists" are not.
+    fn owns_person(&self, index: usize) -> bool {
+        (index + 1..=self.end.min(index + 3))
+            .find(|i| !self.people.between.contains(self.plain.word(*i)))
+            .is_some_and(|i| self.people.is_person(self.plain.word(i)))
+    }
+
+    fn is_body_of_another(&self, index: usize) -> bool {
+        let word = self.plain.word(index);
+        self.people.they.contains(word)
+            || matches!(word, "her" | "his" | "their" | "baby" | "newborn" | "babys" | "toddler")
+            || self.people.is_person(word)
+    }
+
+    /// Whom the word at a place makes the subject, if it does.
+    fn subject(&self, index: usize) -> Option<About> {
+        let word = self.plain.word(index);
+        let before = if index > self.start {
+            self.plain.word(index - 1)
+        } else {
+            ""
+        };
+        let people = self.people;
+        if people.own.contains(word) {
+            return Some(About::Me);
+        }
+        if people.contracted.contains(word) && !people.before_place.contains(before) {
+            return Some(About::Other);
+        }
+        if people.they.contains(word) || people.is_person(word) && !people.behind.contains(before) {
+            return Some(About::Other);
+        }
+        if matches!(word, "my" | "me") {
+            // "My" belongs to the next word.
+            return None;
+        }
+        self.is_name(index).then_some(About::Other)
+    }
+
+    fn is_name(&self, index: usize) -> bool {
+        let token = self.plain.tokens[index];
+        let word = self.plain.word(index);
+        let name = token.capital && word.len() > 2 && !self.people.openings.contains(word);
+        let stands_first = index == self.start;
+        name && (!stands_first || self.followed_by_verb(index)) && !self.is_shouting(index)
+    }
+
+    fn theirs(&self) -> Option<About> {
+        (self.first..=self.last)
+            .any(|i| self.people.theirs.contains(self.plain.word(i)))
+            .then_some(About::Other)
+    }
+
+    fn followed_by_verb(&self, index: usize) -> bool {
+        index < self.end && self.people.verbs.contains(self.plain.word(index + 1))
+    }
+
+    /// A text in capitals says nothing about names.
+    fn is_shouting(&self, index: usize) -> bool {
+        let beside = [index.checked_sub(1), Some(index + 1)];
+        beside
+            .into_iter()
+            .flatten()
+            .filter_map(|i| self.plain.tokens.get(i))
+            .all(|token| token.capital)
+    }
 }
