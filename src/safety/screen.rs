@@ -13,7 +13,8 @@ use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::patterns::Whose;
-use crate::safety::subject::People;
+use crate::safety::people::People;
+use crate::safety::subject;
 use crate::safety::unmask::Speller;
 
 /// The speller, the book and the people, built at the first screening.
@@ -115,7 +116,8 @@ impl Screen {
         let about = match group.about {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
-            Whose::Read => self.people.about(
+            Whose::Read => subject::about(
+                &self.people,
                 plain,
                 &one.range,
                 &clauses::sentence(&plain.text, one.range.start),
