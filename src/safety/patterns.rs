@@ -162,7 +162,7 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 14] = [
+const FILES: [&str; 16] = [
     include_str!("patterns/suicide.toml"),
     include_str!("patterns/frames.toml"),
     include_str!("patterns/dealings.toml"),
@@ -176,6 +176,8 @@ const FILES: [&str; 14] = [
     include_str!("patterns/senses.toml"),
     include_str!("patterns/urgent.toml"),
     include_str!("patterns/heavy.toml"),
+    include_str!("patterns/past.toml"),
+    include_str!("patterns/idioms.toml"),
     include_str!("patterns/spoken.toml"),
 ];
 
