@@ -177,7 +177,7 @@ const FILES: [&str; 16] = [
     include_str!("patterns/urgent.toml"),
     include_str!("patterns/heavy.toml"),
     include_str!("patterns/past.toml"),
-    include_str!("patterns/idioms.toml"),
+    include_str!("patterns/manners.toml"),
     include_str!("patterns/spoken.toml"),
 ];
 
