@@ -5,7 +5,12 @@ use std::ops::Range;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::patterns::Book;
 use crate::safety::patterns::Effect;
+use crate::safety::patterns::Side;
+
+/// How far apart two signs may stand to be read together, in bytes of the plain text.
+const NEAR: usize = 260;
 
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
@@ -27,7 +32,12 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
     let context = |effect: Effect| matches.iter().filter(move |other| other.effect == effect);
     matches
         .iter()
-        .filter(|one| matches!(one.effect, Effect::Find | Effect::Raise | Effect::Uphold))
+        .filter(|one| {
+            matches!(
+                one.effect,
+                Effect::Find | Effect::Raise | Effect::Uphold | Effect::Sign
+            )
+        })
         .filter(|one| {
             // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it.
             one.effect == Effect::Uphold
@@ -72,6 +82,55 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
     } else {
         findings.retain(|one| one.effect != Effect::Raise);
     }
+}
+
+/// Puts signs together that stand near each other, whichever comes first, and drops those that stand alone. A sign that
+/// a denial has lowered counts no more.
+pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
+    let danger = |one: &Match| one.effect != Effect::Sign && one.topic == Topic::Suicide;
+    let mut parts: Vec<&Match> = found
+        .iter()
+        .filter(|one| one.level >= Level::Pause && (one.effect == Effect::Sign || danger(one)))
+        .collect();
+    parts.sort_by_key(|one| (one.range.start, one.range.end));
+    let on = |side: &Side, one: &Match| {
+        if one.effect == Effect::Sign {
+            side.signs.contains(&one.group)
+        } else {
+            side.any && one.effect != Effect::Raise
+        }
+    };
+    let mut joined: Vec<Match> = Vec::new();
+    for (index, one) in parts.iter().enumerate() {
+        for other in parts[index + 1..]
+            .iter()
+            .take_while(|other| other.range.start <= one.range.end + NEAR)
+            .filter(|other| other.range.start >= one.range.end)
+        {
+            for join in &book.joins {
+                let [left, right] = &join.sides;
+                let both = on(left, one) && on(right, other) || on(right, one) && on(left, other);
+                let known = |known: &Match| known.group == join.group && known.range.start == one.range.start;
+                if both && !joined.iter().rev().take(8).any(known) {
+                    let group = &book.groups[join.group];
+                    // A sign that is told as long past softens the whole; a finding counts whatever its own level.
+                    let level = [one, other]
+                        .iter()
+                        .filter(|part| part.effect == Effect::Sign)
+                        .fold(group.level, |level, part| level.min(part.level));
+                    joined.push(Match {
+                        group: join.group,
+                        effect: Effect::Find,
+                        topic: group.topic,
+                        level,
+                        range: one.range.start..other.range.end,
+                    });
+                }
+            }
+        }
+    }
+    found.retain(|one| one.effect != Effect::Sign);
+    found.extend(joined);
 }
 
 fn touches(form: &Range<usize>, one: &Range<usize>) -> bool {

@@ -35,6 +35,10 @@ pub(super) enum Effect {
     Quieten,
     /// What overlaps it is lowered to pause at most: an attempt or act of some time ago.
     Soften,
+    /// It says nothing alone, and is a part of what a group with the effect `Join` puts together.
+    Sign,
+    /// It has no rows of its own: it is a finding where two signs stand near each other.
+    Join,
 }
 
 /// Who a finding of the group is about, when the text does not say otherwise.
@@ -73,7 +77,12 @@ pub(super) struct Group {
     #[serde(default)]
     pub spoken: bool,
     /// The patterns, in the notation of [`crate::safety`].
+    #[serde(default)]
     pub patterns: Vec<String>,
+    /// For a join: the names of the groups of which one must stand near one of the other list. `*` is any suicidal
+    /// finding at pause or higher.
+    #[serde(default)]
+    pub of: Vec<Vec<String>>,
     /// Sentences that it must find.
     #[serde(default, rename = "match")]
     pub finds: Vec<String>,
@@ -90,12 +99,13 @@ impl Group {
             meaning: self.meaning.clone(),
             source: self.source.clone(),
             effect: match self.effect {
-                Effect::Find => "find",
+                Effect::Find | Effect::Join => "find",
                 Effect::Uphold => "uphold",
                 Effect::Raise => "raise",
                 Effect::Clear => "clear",
                 Effect::Quieten => "quieten",
                 Effect::Soften => "soften",
+                Effect::Sign => "sign",
             },
             level: self.level,
             spoken: self.spoken,
@@ -133,6 +143,8 @@ pub(super) enum BookFault {
     Row(String, Fault),
     /// A row has no word to look for.
     NoNeedle(String),
+    /// A join names no two lists, or a group that is no sign.
+    Join(String),
 }
 
 #[derive(Debug)]
@@ -152,17 +164,36 @@ impl Pattern {
     }
 }
 
+/// A finding that two signs make together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Join {
+    /// The group's place in the book.
+    pub group: usize,
+    /// Its two sides.
+    pub sides: [Side; 2],
+}
+
+/// What can stand on one side of a join.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Side {
+    /// The places of the groups of signs.
+    pub signs: BTreeSet<usize>,
+    /// Whether any suicidal finding will do.
+    pub any: bool,
+}
+
 /// All patterns, ready to be searched for.
 #[derive(Debug)]
 pub(super) struct Book {
     pub groups: Vec<Group>,
+    pub joins: Vec<Join>,
     pub patterns: Vec<Pattern>,
     needles: AhoCorasick,
     whole: Vec<bool>,
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 8] = [
+const FILES: [&str; 11] = [
     include_str!("patterns/suicide.toml"),
     include_str!("patterns/frames.toml"),
     include_str!("patterns/dealings.toml"),
@@ -171,6 +202,9 @@ const FILES: [&str; 8] = [
     include_str!("patterns/body.toml"),
     include_str!("patterns/context.toml"),
     include_str!("patterns/spoken.toml"),
+    include_str!("patterns/signs.toml"),
+    include_str!("patterns/plans-and-means.toml"),
+    include_str!("patterns/wish-to-die.toml"),
 ];
 
 impl Book {
@@ -210,6 +244,7 @@ impl Book {
                 });
             }
         }
+        let joins = joins(&groups)?;
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
             .kind(Some(AhoCorasickKind::ContiguousNFA))
@@ -221,6 +256,7 @@ impl Book {
             .map_err(|e| BookFault::File(e.to_string()))?;
         Ok(Self {
             groups,
+            joins,
             patterns,
             needles,
             whole,
@@ -248,4 +284,34 @@ impl Book {
             (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
         })
     }
+}
+
+fn joins(groups: &[Group]) -> Result<Vec<Join>, BookFault> {
+    let side = |names: &Vec<String>| {
+        let mut side = Side::default();
+        for name in names {
+            if name == "*" {
+                side.any = true;
+                continue;
+            }
+            let place = groups
+                .iter()
+                .position(|group| group.name == *name && group.effect == Effect::Sign)
+                .ok_or_else(|| BookFault::Join(name.clone()))?;
+            side.signs.insert(place);
+        }
+        Ok(side)
+    };
+    groups
+        .iter()
+        .enumerate()
+        .filter(|(_, group)| group.effect == Effect::Join)
+        .map(|(index, group)| match group.of.as_slice() {
+            [one, other] => Ok(Join {
+                group: index,
+                sides: [side(one)?, side(other)?],
+            }),
+            _ => Err(BookFault::Join(group.name.clone())),
+        })
+        .collect()
 }

@@ -42,6 +42,7 @@ impl Screen {
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
         let mut found = self.matches(&plain, spoken);
+        context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.sort_by(|a, b| {
