@@ -193,7 +193,7 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 11] = [
+const FILES: [&str; 12] = [
     include_str!("patterns/suicide.toml"),
     include_str!("patterns/frames.toml"),
     include_str!("patterns/dealings.toml"),
@@ -203,6 +203,7 @@ const FILES: [&str; 11] = [
     include_str!("patterns/context.toml"),
     include_str!("patterns/spoken.toml"),
     include_str!("patterns/signs.toml"),
+    include_str!("patterns/injuries.toml"),
     include_str!("patterns/plans-and-means.toml"),
     include_str!("patterns/wish-to-die.toml"),
 ];
