@@ -11,6 +11,7 @@ mod notation;
 mod patterns;
 mod report;
 mod screen;
+mod sight;
 mod subject;
 mod unmask;
 mod watch;

@@ -18,6 +18,7 @@ use crate::safety::notation;
 use crate::safety::notation::Classes;
 use crate::safety::notation::Fault;
 use crate::safety::notation::Part;
+use crate::safety::sight::Lexicon;
 
 /// What a match of a group does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -150,8 +151,8 @@ pub(super) enum BookFault {
 #[derive(Debug)]
 pub(super) struct Pattern {
     pub group: usize,
-    // The expression is written out only when the pattern is first tried; most never are.
-    parts: Vec<Part>,
+    // The expression is written out only when the pattern is first known to match; most never are.
+    pub parts: Vec<Part>,
     compiled: OnceLock<Option<Regex>>,
 }
 
@@ -188,6 +189,7 @@ pub(super) struct Book {
     pub groups: Vec<Group>,
     pub joins: Vec<Join>,
     pub patterns: Vec<Pattern>,
+    pub lexicon: Lexicon,
     needles: AhoCorasick,
     whole: Vec<bool>,
     wanted: Vec<Vec<u32>>,
@@ -259,6 +261,7 @@ impl Book {
             groups,
             joins,
             patterns,
+            lexicon: named.into_lexicon(),
             needles,
             whole,
             wanted: by_needle.into_values().collect(),
