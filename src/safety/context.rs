@@ -12,6 +12,9 @@ use crate::safety::patterns::Side;
 /// How far apart two signs may stand to be read together, in bytes of the plain text.
 const NEAR: usize = 260;
 
+/// How near an everyday thing must stand to take a doubtful finding away, in bytes of the plain text.
+const BESIDE: usize = 45;
+
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
 pub(super) struct Match {
@@ -23,6 +26,8 @@ pub(super) struct Match {
     pub topic: Topic,
     /// The level before context.
     pub level: Level,
+    /// Whether an everyday thing beside it takes it away.
+    pub doubtful: bool,
     /// Where in the plain text.
     pub range: Range<usize>,
 }
@@ -43,6 +48,7 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
             one.effect == Effect::Uphold
                 || !context(Effect::Clear).any(|form| touches(&form.range, &one.range))
         })
+        .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {
             let mut level = one.level;
             // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering.
@@ -123,6 +129,7 @@ pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
                         effect: Effect::Find,
                         topic: group.topic,
                         level,
+                        doubtful: false,
                         range: one.range.start..other.range.end,
                     });
                 }
@@ -131,6 +138,10 @@ pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
     }
     found.retain(|one| one.effect != Effect::Sign);
     found.extend(joined);
+}
+
+fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
+    thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
 }
 
 fn touches(form: &Range<usize>, one: &Range<usize>) -> bool {

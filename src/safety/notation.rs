@@ -3,7 +3,7 @@
 //! judge it; a line such as `{want} to? [die|be dead]` can.
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
-//! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
+//! a word in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
 //! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
@@ -57,15 +57,17 @@ pub(super) struct Word {
 #[derive(Debug, Default)]
 pub(super) struct Classes {
     rows: BTreeMap<String, Vec<String>>,
+    forms: BTreeMap<String, String>,
     // Each class is read once, however many patterns name it; that keeps the start short.
     read: RefCell<BTreeMap<String, Part>>,
     lexicon: RefCell<Lexicon>,
 }
 
 impl Classes {
-    pub(super) fn new(rows: BTreeMap<String, Vec<String>>) -> Self {
+    pub(super) fn new(rows: BTreeMap<String, Vec<String>>, forms: BTreeMap<String, String>) -> Self {
         Self {
             rows,
+            forms,
             read: RefCell::default(),
             lexicon: RefCell::default(),
         }
@@ -223,7 +225,19 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
             .map(Part::Gap)
             .map_err(|_| Fault::BadPart(part.to_owned()));
     }
-    let words: Vec<&str> = part.split('/').collect();
+    let mut words: Vec<&str> = Vec::new();
+    for word in part.split('/') {
+        let Some(base) = word.strip_suffix('+') else {
+            words.push(word);
+            continue;
+        };
+        let forms = classes
+            .forms
+            .get(base)
+            .ok_or_else(|| Fault::UnknownClass(word.to_owned()))?;
+        words.push(base);
+        words.extend(forms.split_whitespace());
+    }
     let plain = |word: &&str| {
         let stem = word.strip_suffix('*').unwrap_or(word);
         !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())

@@ -40,6 +40,8 @@ pub(super) enum Effect {
     Sign,
     /// It has no rows of its own: it is a finding where two signs stand near each other.
     Join,
+    /// A doubtful finding near it in the sentence is about everyday things, and none.
+    Ease,
 }
 
 /// Who a finding of the group is about, when the text does not say otherwise.
@@ -74,6 +76,9 @@ pub(super) struct Group {
     /// Whom it is about.
     #[serde(default = "read")]
     pub about: Whose,
+    /// Whether it is none where an everyday thing is named beside it. A sign is always doubtful.
+    #[serde(default)]
+    pub doubtful: bool,
     /// Only for words as heard by a machine.
     #[serde(default)]
     pub spoken: bool,
@@ -107,6 +112,7 @@ impl Group {
                 Effect::Quieten => "quieten",
                 Effect::Soften => "soften",
                 Effect::Sign => "sign",
+                Effect::Ease => "ease",
             },
             level: self.level,
             spoken: self.spoken,
@@ -128,6 +134,7 @@ fn read() -> Whose {
 struct ClassFile {
     common: String,
     class: std::collections::BTreeMap<String, Vec<String>>,
+    forms: std::collections::BTreeMap<String, String>,
 }
 
 #[derive(Deserialize)]
@@ -195,7 +202,7 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 12] = [
+const FILES: [&str; 13] = [
     include_str!("patterns/suicide.toml"),
     include_str!("patterns/frames.toml"),
     include_str!("patterns/dealings.toml"),
@@ -205,6 +212,7 @@ const FILES: [&str; 12] = [
     include_str!("patterns/context.toml"),
     include_str!("patterns/spoken.toml"),
     include_str!("patterns/signs.toml"),
+    include_str!("patterns/ordinary.toml"),
     include_str!("patterns/injuries.toml"),
     include_str!("patterns/plans-and-means.toml"),
     include_str!("patterns/wish-to-die.toml"),
@@ -215,7 +223,7 @@ impl Book {
         let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
             .map_err(|e| BookFault::File(e.to_string()))?;
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
-        let named = Classes::new(classes.class);
+        let named = Classes::new(classes.class, classes.forms);
         let mut groups = Vec::new();
         for file in FILES {
             let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;

@@ -12,6 +12,7 @@ use crate::safety::normalise;
 use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
+use crate::safety::patterns::Effect;
 use crate::safety::patterns::Whose;
 use crate::safety::sight::Sight;
 use crate::safety::subject;
@@ -101,6 +102,7 @@ impl Screen {
                     effect: group.effect,
                     topic: group.topic,
                     level: group.level,
+                    doubtful: group.doubtful || group.effect == Effect::Sign,
                     range: stretch.start + found.start()..stretch.start + found.end(),
                 }));
             }
