@@ -90,6 +90,17 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
     }
 }
 
+/// Words that leave no doubt, whatever is named beside them.
+const PLAIN: [&str; 22] = [
+    "dead", "die", "died", "dies", "dying", "death", "alive", "suicide", "suicidal", "kill", "killing", "killed",
+    "myself", "himself", "herself", "overdose", "overdosed", "overdosing", "noose", "bleeding", "goodbye", "funeral",
+];
+
+/// Whether words are plain enough to stand beside everyday things.
+pub(super) fn plain(words: &str) -> bool {
+    words.split(' ').any(|word| PLAIN.contains(&word))
+}
+
 /// Puts signs together that stand near each other, whichever comes first, and drops those that stand alone. A sign that
 /// a denial has lowered counts no more.
 pub(super) fn join(book: &Book, found: &mut Vec<Match>) {

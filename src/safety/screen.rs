@@ -102,7 +102,8 @@ impl Screen {
                     effect: group.effect,
                     topic: group.topic,
                     level: group.level,
-                    doubtful: group.doubtful || group.effect == Effect::Sign,
+                    doubtful: (group.doubtful || group.effect == Effect::Sign)
+                        && !context::plain(found.as_str()),
                     range: stretch.start + found.start()..stretch.start + found.end(),
                 }));
             }
