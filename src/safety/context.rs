@@ -92,8 +92,28 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
 
 /// Words that leave no doubt, whatever is named beside them.
 const PLAIN: [&str; 22] = [
-    "dead", "die", "died", "dies", "dying", "death", "alive", "suicide", "suicidal", "kill", "killing", "killed",
-    "myself", "himself", "herself", "overdose", "overdosed", "overdosing", "noose", "bleeding", "goodbye", "funeral",
+    "dead",
+    "die",
+    "died",
+    "dies",
+    "dying",
+    "death",
+    "alive",
+    "suicide",
+    "suicidal",
+    "kill",
+    "killing",
+    "killed",
+    "myself",
+    "himself",
+    "herself",
+    "overdose",
+    "overdosed",
+    "overdosing",
+    "noose",
+    "bleeding",
+    "goodbye",
+    "funeral",
 ];
 
 /// Whether words are plain enough to stand beside everyday things.

@@ -4,7 +4,7 @@
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
 //! a word in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
+//! words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -35,6 +35,10 @@ pub(super) enum Part {
     Words(Vec<Word>),
     Choice(Arc<Choice>),
     Gap(usize),
+    /// The beginning of a sentence.
+    Start,
+    /// The end of a sentence.
+    End,
     Maybe(Box<Part>),
 }
 
@@ -160,7 +164,7 @@ impl Needles {
                         })
                 }
                 Part::Choice(choice) => self.choice(choice, common),
-                Part::Gap(_) | Part::Maybe(_) => None,
+                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => None,
             };
             if let Some((weight, words)) = found
                 && out.as_ref().is_none_or(|(most, fewest)| {
@@ -218,6 +222,11 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
     }
     if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
         return unnamed(split(inner, '|')?.into_iter(), classes);
+    }
+    match part {
+        "^" => return Ok(Part::Start),
+        "$" => return Ok(Part::End),
+        _ => {}
     }
     if let Some(number) = part.strip_prefix('~') {
         return number
@@ -311,6 +320,8 @@ fn write_part(part: &Part, out: &mut String) {
         Part::Choice(choice) => {
             write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out)
         }
+        Part::Start => out.push('^'),
+        Part::End => out.push('$'),
         Part::Gap(most) => {
             out.push_str("(?: [a-z0-9]+){0,");
             out.push_str(&most.to_string());

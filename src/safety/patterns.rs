@@ -3,6 +3,7 @@
 //! A text is first searched for the needles of all patterns at once; only patterns whose needle stands in a sentence
 //! are tried on it, and each is compiled when it is first tried.
 
+use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
@@ -130,11 +131,12 @@ fn read() -> Whose {
     Whose::Read
 }
 
-#[derive(Deserialize)]
+#[derive(Default, Deserialize)]
+#[serde(default)]
 struct ClassFile {
     common: String,
-    class: std::collections::BTreeMap<String, Vec<String>>,
-    forms: std::collections::BTreeMap<String, String>,
+    class: BTreeMap<String, Vec<String>>,
+    forms: BTreeMap<String, String>,
 }
 
 #[derive(Deserialize)]
@@ -202,26 +204,47 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 13] = [
+const CLASS_FILES: [&str; 4] = [
+    include_str!("patterns/classes.toml"),
+    include_str!("patterns/classes-dying.toml"),
+    include_str!("patterns/classes-everyday.toml"),
+    include_str!("patterns/forms.toml"),
+];
+
+const FILES: [&str; 22] = [
+    include_str!("patterns/under-way.toml"),
+    include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
+    include_str!("patterns/endings.toml"),
+    include_str!("patterns/means-and-places.toml"),
+    include_str!("patterns/plans.toml"),
     include_str!("patterns/frames.toml"),
-    include_str!("patterns/dealings.toml"),
+    include_str!("patterns/wish-to-be-dead.toml"),
+    include_str!("patterns/wish-to-die.toml"),
+    include_str!("patterns/wish-frames.toml"),
+    include_str!("patterns/bare.toml"),
+    include_str!("patterns/signs.toml"),
+    include_str!("patterns/joins.toml"),
     include_str!("patterns/injury.toml"),
+    include_str!("patterns/injuries.toml"),
+    include_str!("patterns/dealings.toml"),
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
     include_str!("patterns/context.toml"),
-    include_str!("patterns/spoken.toml"),
-    include_str!("patterns/signs.toml"),
+    include_str!("patterns/idioms.toml"),
     include_str!("patterns/ordinary.toml"),
-    include_str!("patterns/injuries.toml"),
-    include_str!("patterns/plans-and-means.toml"),
-    include_str!("patterns/wish-to-die.toml"),
+    include_str!("patterns/spoken.toml"),
 ];
 
 impl Book {
     pub(super) fn new() -> Result<Self, BookFault> {
-        let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
-            .map_err(|e| BookFault::File(e.to_string()))?;
+        let mut classes = ClassFile::default();
+        for file in CLASS_FILES {
+            let file: ClassFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
+            classes.common.push_str(&file.common);
+            classes.class.extend(file.class);
+            classes.forms.extend(file.forms);
+        }
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
         let named = Classes::new(classes.class, classes.forms);
         let mut groups = Vec::new();
@@ -231,7 +254,7 @@ impl Book {
         }
         let mut patterns = Vec::new();
         let mut needles = notation::Needles::default();
-        let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
+        let mut by_needle: BTreeMap<String, Vec<u32>> = BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
                 let parts =
