@@ -6,6 +6,9 @@ use std::ops::Range;
 /// The longest stretch looked at in one piece, in bytes of the plain form.
 const LONGEST: usize = 1_200;
 
+/// The most words a stretch can hold: every word has a space before it.
+pub(super) const MOST_WORDS: usize = LONGEST / 2;
+
 /// How far one stretch reaches into the next, in bytes; longer than any pattern's ordinary match.
 const OVERLAP: usize = 400;
 

@@ -12,6 +12,7 @@ mod patterns;
 mod people;
 mod report;
 mod screen;
+mod sight;
 mod subject;
 mod unmask;
 mod watch;

@@ -3,8 +3,8 @@
 //! judge it; a line such as `{want} to? [die|be dead]` can.
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
-//! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
+//! a word in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
+//! words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -12,6 +12,8 @@ use std::collections::BTreeSet;
 use std::collections::HashMap;
 use std::rc::Rc;
 use std::sync::Arc;
+
+use crate::safety::sight::Lexicon;
 
 /// What is wrong with a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,25 +32,62 @@ pub(super) enum Fault {
 /// One part of a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Part {
-    Words(Vec<String>),
-    Choice(Arc<Vec<Vec<Part>>>),
+    Words(Vec<Word>),
+    Choice(Arc<Choice>),
     Gap(usize),
+    /// The beginning of a sentence.
+    Start,
+    /// The end of a sentence.
+    End,
     Maybe(Box<Part>),
+}
+
+/// Rows to choose from.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Choice {
+    pub rows: Vec<Vec<Part>>,
+    /// The number of the class that it is, so that what many patterns share is looked at once.
+    pub class: Option<usize>,
+}
+
+/// A word of a pattern as it is written, with its number in the [`Lexicon`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Word {
+    written: String,
+    pub number: u32,
 }
 
 /// The named classes, each a list of rows.
 #[derive(Debug, Default)]
 pub(super) struct Classes {
     rows: BTreeMap<String, Vec<String>>,
+    forms: BTreeMap<String, String>,
     // Each class is read once, however many patterns name it; that keeps the start short.
     read: RefCell<BTreeMap<String, Part>>,
+    lexicon: RefCell<Lexicon>,
 }
 
 impl Classes {
-    pub(super) fn new(rows: BTreeMap<String, Vec<String>>) -> Self {
+    pub(super) fn new(rows: BTreeMap<String, Vec<String>>, forms: BTreeMap<String, String>) -> Self {
         Self {
             rows,
+            forms,
             read: RefCell::default(),
+            lexicon: RefCell::default(),
+        }
+    }
+
+    /// Every word that a pattern read with these classes names.
+    pub(super) fn into_lexicon(self) -> Lexicon {
+        let mut lexicon = self.lexicon.into_inner();
+        lexicon.classes = self.read.borrow().len();
+        lexicon
+    }
+
+    fn word(&self, written: &str) -> Word {
+        Word {
+            written: written.to_owned(),
+            number: self.lexicon.borrow_mut().number(written),
         }
     }
 
@@ -60,8 +99,11 @@ impl Classes {
             .rows
             .get(name)
             .ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
-        let part = choice(rows.iter().map(String::as_str), self)?;
-        self.read.borrow_mut().insert(name.to_owned(), part.clone());
+        let rows = choice(rows.iter().map(String::as_str), self)?;
+        let mut read = self.read.borrow_mut();
+        let class = Some(read.len());
+        let part = Part::Choice(Arc::new(Choice { rows, class }));
+        read.insert(name.to_owned(), part.clone());
         Ok(part)
     }
 }
@@ -95,7 +137,7 @@ type Rarest = Option<(usize, Rc<Vec<String>>)>;
 #[derive(Debug, Default)]
 pub(super) struct Needles {
     // Shared choices live as long as the patterns that hold them, so that their place names them.
-    choices: HashMap<*const Vec<Vec<Part>>, Rarest>,
+    choices: HashMap<*const Choice, Rarest>,
 }
 
 impl Needles {
@@ -111,13 +153,18 @@ impl Needles {
         let mut out: Rarest = None;
         for part in parts {
             let found = match part {
-                Part::Words(words) => words
-                    .iter()
-                    .map(|word| weight(word, common))
-                    .min()
-                    .map(|weight| (weight, Rc::new(words.clone()))),
-                Part::Choice(rows) => self.choice(rows, common),
-                Part::Gap(_) | Part::Maybe(_) => None,
+                Part::Words(words) => {
+                    words
+                        .iter()
+                        .map(|word| weight(&word.written, common))
+                        .min()
+                        .map(|weight| {
+                            let written = words.iter().map(|word| word.written.clone());
+                            (weight, Rc::new(written.collect()))
+                        })
+                }
+                Part::Choice(choice) => self.choice(choice, common),
+                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => None,
             };
             if let Some((weight, words)) = found
                 && out.as_ref().is_none_or(|(most, fewest)| {
@@ -130,15 +177,15 @@ impl Needles {
         out
     }
 
-    fn choice(&mut self, rows: &Arc<Vec<Vec<Part>>>, common: &dyn Fn(&str) -> bool) -> Rarest {
-        let place = Arc::as_ptr(rows);
+    fn choice(&mut self, choice: &Arc<Choice>, common: &dyn Fn(&str) -> bool) -> Rarest {
+        let place = Arc::as_ptr(choice);
         if let Some(known) = self.choices.get(&place) {
             return known.clone();
         }
         let mut weight = usize::MAX;
         let mut all = BTreeSet::new();
         let mut found = true;
-        for row in rows.iter() {
+        for row in &choice.rows {
             let Some((row_weight, words)) = self.rarest(row, common) else {
                 found = false;
                 break;
@@ -167,14 +214,19 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
     if part.contains('/') {
         let pieces = split(part, '/')?;
         if pieces.len() > 1 && part.contains(['{', '[']) {
-            return choice(pieces.into_iter(), classes);
+            return unnamed(pieces.into_iter(), classes);
         }
     }
     if let Some(name) = part.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
         return classes.get(name);
     }
     if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
-        return choice(split(inner, '|')?.into_iter(), classes);
+        return unnamed(split(inner, '|')?.into_iter(), classes);
+    }
+    match part {
+        "^" => return Ok(Part::Start),
+        "$" => return Ok(Part::End),
+        _ => {}
     }
     if let Some(number) = part.strip_prefix('~') {
         return number
@@ -182,21 +234,51 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
             .map(Part::Gap)
             .map_err(|_| Fault::BadPart(part.to_owned()));
     }
-    let words: Vec<String> = part.split('/').map(str::to_owned).collect();
-    let plain = |word: &String| {
+    let mut words: Vec<&str> = Vec::new();
+    for word in part.split('/') {
+        let Some(base) = word.strip_suffix('+') else {
+            words.push(word);
+            continue;
+        };
+        let forms = classes
+            .forms
+            .get(base)
+            .ok_or_else(|| Fault::UnknownClass(word.to_owned()))?;
+        words.push(base);
+        words.extend(forms.split_whitespace());
+    }
+    let plain = |word: &&str| {
         let stem = word.strip_suffix('*').unwrap_or(word);
         !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
     };
     if words.iter().all(plain) {
-        Ok(Part::Words(words))
+        Ok(Part::Words(
+            words.into_iter().map(|word| classes.word(word)).collect(),
+        ))
     } else {
         Err(Fault::BadPart(part.to_owned()))
     }
 }
 
-fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
-    let rows: Vec<Vec<Part>> = rows.map(|row| parse(row, classes)).collect::<Result<_, _>>()?;
-    Ok(Part::Choice(Arc::new(rows)))
+fn unnamed<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Part, Fault> {
+    let rows = choice(rows, classes)?;
+    Ok(Part::Choice(Arc::new(Choice { rows, class: None })))
+}
+
+fn choice<'a>(rows: impl Iterator<Item = &'a str>, classes: &Classes) -> Result<Vec<Vec<Part>>, Fault> {
+    let (mut words, mut others) = (Vec::new(), Vec::new());
+    for row in rows {
+        let mut row = parse(row, classes)?;
+        match row.as_mut_slice() {
+            [Part::Words(alone)] => words.append(alone),
+            _ => others.push(row),
+        }
+    }
+    // Rows of one word each stand together, since a list of words is looked through at once.
+    if !words.is_empty() {
+        others.insert(0, vec![Part::Words(words)]);
+    }
+    Ok(others)
 }
 
 /// Splits at a mark outside all brackets.
@@ -233,26 +315,13 @@ fn write_row(parts: &[Part], out: &mut String) {
 fn write_part(part: &Part, out: &mut String) {
     match part {
         Part::Words(words) => {
-            out.push_str(" (?:");
-            for (index, word) in words.iter().enumerate() {
-                if index > 0 {
-                    out.push('|');
-                }
-                out.push_str(word.strip_suffix('*').unwrap_or(word));
-                out.push_str(if word.ends_with('*') { "[a-z0-9]*" } else { r"\b" });
-            }
-            out.push(')');
+            write_alternatives(words.iter().map(|word| Alternative::of_word(&word.written)), out)
         }
-        Part::Choice(rows) => {
-            out.push_str("(?:");
-            for (index, row) in rows.iter().enumerate() {
-                if index > 0 {
-                    out.push('|');
-                }
-                write_row(row, out);
-            }
-            out.push(')');
+        Part::Choice(choice) => {
+            write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out)
         }
+        Part::Start => out.push('^'),
+        Part::End => out.push('$'),
         Part::Gap(most) => {
             out.push_str("(?: [a-z0-9]+){0,");
             out.push_str(&most.to_string());
@@ -264,6 +333,62 @@ fn write_part(part: &Part, out: &mut String) {
             out.push_str(")?");
         }
     }
+}
+
+/// One way through a part: plain words, or anything else.
+enum Alternative {
+    Literal(String),
+    Other(String),
+}
+
+impl Alternative {
+    fn of_word(word: &str) -> Self {
+        match word.strip_suffix('*') {
+            Some(stem) => Self::Other(format!(" {stem}[a-z0-9]*")),
+            None => Self::Literal(format!(" {word}")),
+        }
+    }
+
+    fn of_row(row: &[Part]) -> Self {
+        let mut literal = String::new();
+        for part in row {
+            match part {
+                Part::Words(words) if words.len() == 1 && !words[0].written.ends_with('*') => {
+                    literal.push(' ');
+                    literal.push_str(&words[0].written);
+                }
+                _ => {
+                    let mut other = String::new();
+                    write_row(row, &mut other);
+                    return Self::Other(other);
+                }
+            }
+        }
+        Self::Literal(literal)
+    }
+}
+
+/// Plain words stand together in one list with one end of word after it: the compiler folds such a list into a tree,
+/// which takes a fraction of the time and room of as many alternatives with an end each.
+fn write_alternatives(alternatives: impl Iterator<Item = Alternative>, out: &mut String) {
+    let (mut literals, mut others) = (Vec::new(), Vec::new());
+    for one in alternatives {
+        match one {
+            Alternative::Literal(words) => literals.push(words),
+            Alternative::Other(expression) => others.push(expression),
+        }
+    }
+    out.push_str("(?:");
+    if !literals.is_empty() {
+        out.push_str("(?:");
+        out.push_str(&literals.join("|"));
+        out.push_str(r")\b");
+        if !others.is_empty() {
+            out.push('|');
+        }
+    }
+    out.push_str(&others.join("|"));
+    out.push(')');
 }
 
 #[cfg(test)]

@@ -12,8 +12,10 @@ use crate::safety::normalise;
 use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
+use crate::safety::patterns::Effect;
 use crate::safety::patterns::Whose;
 use crate::safety::people::People;
+use crate::safety::sight::Sight;
 use crate::safety::subject;
 use crate::safety::unmask::Speller;
 
@@ -45,6 +47,7 @@ impl Screen {
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
         let mut found = self.matches(&plain, spoken);
+        context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.sort_by(|a, b| {
@@ -89,10 +92,11 @@ impl Screen {
         wanted.dedup();
         for stretch in clauses::stretches(&plain.text, sentence) {
             let mut matches = Vec::new();
+            let sight = Sight::new(&plain.text[stretch.clone()], &self.book.lexicon);
             for id in wanted.iter() {
                 let pattern = &self.book.patterns[*id as usize];
                 let group = &self.book.groups[pattern.group];
-                if group.spoken && !spoken {
+                if group.spoken && !spoken || !sight.allows(&pattern.parts) {
                     continue;
                 }
                 let Some(regex) = pattern.regex() else { continue };
@@ -101,6 +105,8 @@ impl Screen {
                     effect: group.effect,
                     topic: group.topic,
                     level: group.level,
+                    doubtful: (group.doubtful || group.effect == Effect::Sign)
+                        && !context::plain(found.as_str()),
                     range: stretch.start + found.start()..stretch.start + found.end(),
                 }));
             }
@@ -136,5 +142,55 @@ impl Screen {
             about,
             range: first.start..last.end,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+
+    /// The regular expressions are the reference: on every example of every group, and on long rows of examples run
+    /// together, a pattern is let through to its expression exactly when the expression matches.
+    #[test]
+    fn a_pattern_is_tried_exactly_where_its_expression_matches() {
+        let screen = Screen::shipped().unwrap();
+        let examples: Vec<&str> = screen
+            .book
+            .groups
+            .iter()
+            .flat_map(|group| group.finds.iter().chain(&group.ignore))
+            .map(String::as_str)
+            .collect();
+        let long = examples.chunks(15).map(|some| some.join(" "));
+        let mut stretches: Vec<String> = Vec::new();
+        for text in examples.iter().map(|text| (*text).to_owned()).chain(long) {
+            let plain = normalise::plain(&text, &screen.speller).text.replace('\n', "");
+            stretches.extend(
+                clauses::stretches(&plain, &(0..plain.len()))
+                    .into_iter()
+                    .map(|range| plain[range].to_owned()),
+            );
+        }
+        let sights: Vec<Sight> = stretches
+            .iter()
+            .map(|stretch| Sight::new(stretch, &screen.book.lexicon))
+            .collect();
+        let mut matched = 0;
+        for pattern in &screen.book.patterns {
+            let regex = pattern.regex().unwrap();
+            for (stretch, sight) in stretches.iter().zip(&sights) {
+                let matches = regex.is_match(stretch);
+                assert_eq!(
+                    sight.allows(&pattern.parts),
+                    matches,
+                    "{:?} on {stretch:?}",
+                    regex.as_str()
+                );
+                matched += usize::from(matches);
+            }
+        }
+        assert!(matched > examples.len(), "only {matched} matches were compared");
     }
 }
