@@ -25,6 +25,7 @@ struct Lists {
     present_after: String,
     small: String,
     finds: String,
+    suffers: String,
 }
 
 /// The words that say who is who.
@@ -66,6 +67,8 @@ pub(super) struct People {
     pub small: HashSet<String>,
     /// Words with which someone is found.
     pub finds: HashSet<String>,
+    /// Words with which it is told that someone is hurt or kept.
+    pub suffers: HashSet<String>,
 }
 
 impl People {
@@ -92,6 +95,7 @@ impl People {
             present_after: words(lists.present_after),
             small: words(lists.small),
             finds: words(lists.finds),
+            suffers: words(lists.suffers),
         })
     }
 

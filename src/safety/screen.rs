@@ -46,7 +46,7 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let mut found = self.matches(&plain, spoken);
+        let mut found = self.matches(&plain, spoken, &mut 0);
         context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
@@ -62,18 +62,29 @@ impl Screen {
         findings
     }
 
-    fn matches(&self, plain: &Plain, spoken: bool) -> Vec<Match> {
+    /// How much is done for a text: the bytes in which patterns are looked for, pattern by pattern, the matches that are
+    /// weighed against each other, and the bytes in which the subjects of findings are looked for.
+    pub(super) fn effort(&self, text: &str) -> usize {
+        let plain = normalise::plain(text, &self.speller);
+        let mut work = plain.text.len();
+        let mut found = self.matches(&plain, false, &mut work);
+        context::join(&self.book, &mut found);
+        let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
+        work + found.iter().map(around).sum::<usize>()
+    }
+
+    fn matches(&self, plain: &Plain, spoken: bool, work: &mut usize) -> Vec<Match> {
         let mut out = Vec::new();
         let mut sentence = 0..0;
         let mut wanted: Vec<u32> = Vec::new();
         for (at, patterns) in self.book.hits(&plain.text) {
             if at >= sentence.end {
-                self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
+                *work += self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
                 sentence = clauses::sentence(&plain.text, at);
             }
             wanted.extend_from_slice(patterns);
         }
-        self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
+        *work += self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
         out
     }
 
@@ -84,9 +95,10 @@ impl Screen {
         wanted: &mut Vec<u32>,
         spoken: bool,
         out: &mut Vec<Match>,
-    ) {
+    ) -> usize {
+        let mut work = 0;
         if wanted.is_empty() {
-            return;
+            return work;
         }
         wanted.sort_unstable();
         wanted.dedup();
@@ -110,9 +122,11 @@ impl Screen {
                     range: stretch.start + found.start()..stretch.start + found.end(),
                 }));
             }
+            work += stretch.len() * wanted.len() + matches.len() * matches.len();
             out.extend(context::weigh(&matches));
         }
         wanted.clear();
+        work
     }
 
     fn finding(&self, plain: &Plain, one: &Match) -> Finding {
@@ -126,7 +140,7 @@ impl Screen {
                 &self.people,
                 plain,
                 &one.range,
-                &clauses::sentence(&plain.text, one.range.start),
+                &clauses::around(&plain.text, one.range.start),
                 one.topic,
             ),
         };

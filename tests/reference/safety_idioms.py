@@ -1,5 +1,5 @@
-"""Prints the example sentences of the idiom dictionary in the `englishidioms` package, one a line. Only its data file
-is read; the package itself is never imported, since it loads models when it is."""
+"""Prints the example sentences of the idiom dictionary in the `englishidioms` package, each after its entry's number
+and a tab. Only its data file is read; the package itself is never imported, since it loads models when it is."""
 import html
 import importlib.metadata
 import json
@@ -15,4 +15,4 @@ for entry in entries["dictionary"]:
         sentence = " ".join(html.unescape(sentence).split())
         if len(sentence) >= 10 and sentence not in seen:
             seen.add(sentence)
-            print(sentence)
+            print(entry["id"], sentence, sep="\t")
