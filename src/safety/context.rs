@@ -115,7 +115,6 @@ const PLAIN: [&str; 23] = [
     "goodbye",
     "funeral",
     "swallowed",
-    "swallowed",
 ];
 
 /// Whether words are plain enough to stand beside everyday things.
