@@ -211,7 +211,7 @@ const CLASS_FILES: [&str; 4] = [
     include_str!("patterns/forms.toml"),
 ];
 
-const FILES: [&str; 23] = [
+const FILES: [&str; 24] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -221,6 +221,7 @@ const FILES: [&str; 23] = [
     include_str!("patterns/frames.toml"),
     include_str!("patterns/wish-to-be-dead.toml"),
     include_str!("patterns/wish-to-die.toml"),
+    include_str!("patterns/no-life.toml"),
     include_str!("patterns/wish-frames.toml"),
     include_str!("patterns/bare.toml"),
     include_str!("patterns/signs.toml"),
