@@ -91,7 +91,7 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
 }
 
 /// Words that leave no doubt, whatever is named beside them.
-const PLAIN: [&str; 22] = [
+const PLAIN: [&str; 23] = [
     "dead",
     "die",
     "died",
@@ -114,6 +114,7 @@ const PLAIN: [&str; 22] = [
     "bleeding",
     "goodbye",
     "funeral",
+    "swallowed",
 ];
 
 /// Whether words are plain enough to stand beside everyday things.

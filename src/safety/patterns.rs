@@ -211,7 +211,7 @@ const CLASS_FILES: [&str; 4] = [
     include_str!("patterns/forms.toml"),
 ];
 
-const FILES: [&str; 30] = [
+const FILES: [&str; 32] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -221,9 +221,11 @@ const FILES: [&str; 30] = [
     include_str!("patterns/frames.toml"),
     include_str!("patterns/wish-to-be-dead.toml"),
     include_str!("patterns/wish-to-die.toml"),
+    include_str!("patterns/no-life.toml"),
     include_str!("patterns/wish-frames.toml"),
     include_str!("patterns/bare.toml"),
     include_str!("patterns/signs.toml"),
+    include_str!("patterns/signs-of-means.toml"),
     include_str!("patterns/joins.toml"),
     include_str!("patterns/injury.toml"),
     include_str!("patterns/injuries.toml"),
