@@ -204,14 +204,15 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const CLASS_FILES: [&str; 4] = [
+const CLASS_FILES: [&str; 5] = [
     include_str!("patterns/classes.toml"),
+    include_str!("patterns/classes-others.toml"),
     include_str!("patterns/classes-dying.toml"),
     include_str!("patterns/classes-everyday.toml"),
     include_str!("patterns/forms.toml"),
 ];
 
-const FILES: [&str; 32] = [
+const FILES: [&str; 34] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -243,6 +244,8 @@ const FILES: [&str; 32] = [
     include_str!("patterns/manners.toml"),
     include_str!("patterns/idioms.toml"),
     include_str!("patterns/ordinary.toml"),
+    include_str!("patterns/violence-told.toml"),
+    include_str!("patterns/everyday.toml"),
     include_str!("patterns/spoken.toml"),
 ];
 
