@@ -22,7 +22,7 @@ fn every_group_finds_what_it_says_it_finds() {
             // A form of context has no level of its own; what it must do is seen in the level that is left.
             let right = match group.effect {
                 "find" | "uphold" => seen.level() >= group.level,
-                "raise" => true,
+                "raise" | "sign" => true,
                 "soften" => seen.level() == Level::Pause || seen.level() == Level::Quiet,
                 "quieten" => seen.level() == Level::Quiet,
                 _ => seen.level() == Level::None,

@@ -7,6 +7,7 @@
 use proptest::prelude::*;
 use wayfold::safety::Level;
 use wayfold::safety::Watch;
+use wayfold::safety::effort;
 use wayfold::safety::groups;
 use wayfold::safety::report;
 use wayfold::safety::screen;
@@ -125,6 +126,27 @@ fn benign_sentences_around_never_lower_a_level() {
         check("a sentence before", |text| format!("{benign} {text}"));
         check("a sentence after", |text| format!("{text}. {benign}"));
         check("a line after", |text| format!("{text}\n{benign}"));
+    }
+}
+
+#[test]
+fn the_work_grows_with_the_length_of_the_text_and_no_faster() {
+    let dense = "I want to die and he hits me and I hear voices in the wall and I cut my arm again ";
+    for text in [
+        // A sentence that never ends, sentences that end, everyday prose, one long word, letters set apart.
+        dense.to_owned(),
+        format!("{}. ", dense.trim()),
+        "The beans are up and Odile painted the door. ".to_owned(),
+        "killmyself".to_owned(),
+        "k i l l m y s e l f ".to_owned(),
+        "k*ll m*self s*icide ".to_owned(),
+    ] {
+        let of = |bytes: usize| effort(&text.repeat(bytes / text.len()));
+        let (small, large) = (of(8_000), of(80_000));
+        assert!(small > 0, "{text}");
+        // Ten times the text, ten times the work, with a tenth for the ends.
+        assert!(large <= small * 11, "{text:?}: {small} steps, then {large}");
+        assert!(large >= small * 9, "{text:?}: {small} steps, then {large}");
     }
 }
 

@@ -19,6 +19,16 @@ pub(super) fn sentence(text: &str, at: usize) -> Range<usize> {
     start..end
 }
 
+/// The part of the sentence around a place that is near enough to say whom a finding there is about.
+pub(super) fn around(text: &str, at: usize) -> Range<usize> {
+    let from = text[..at.saturating_sub(LONGEST)].rfind(' ').unwrap_or(0);
+    let until = text[text.len().min(at + LONGEST)..]
+        .find([' ', '\n'])
+        .map_or(text.len(), |end| at + LONGEST + end);
+    let inner = sentence(&text[from..until], at - from);
+    from + inner.start..from + inner.end
+}
+
 /// The stretches of a sentence; each begins with the space before a word.
 pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>> {
     let mut out = Vec::new();

@@ -5,7 +5,15 @@ use std::ops::Range;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::patterns::Book;
 use crate::safety::patterns::Effect;
+use crate::safety::patterns::Side;
+
+/// How far apart two signs may stand to be read together, in bytes of the plain text.
+const NEAR: usize = 260;
+
+/// How near an everyday thing must stand to take a doubtful finding away, in bytes of the plain text.
+const BESIDE: usize = 45;
 
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
@@ -18,6 +26,8 @@ pub(super) struct Match {
     pub topic: Topic,
     /// The level before context.
     pub level: Level,
+    /// Whether an everyday thing beside it takes it away.
+    pub doubtful: bool,
     /// Where in the plain text.
     pub range: Range<usize>,
 }
@@ -27,12 +37,18 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
     let context = |effect: Effect| matches.iter().filter(move |other| other.effect == effect);
     matches
         .iter()
-        .filter(|one| matches!(one.effect, Effect::Find | Effect::Raise | Effect::Uphold))
+        .filter(|one| {
+            matches!(
+                one.effect,
+                Effect::Find | Effect::Raise | Effect::Uphold | Effect::Sign
+            )
+        })
         .filter(|one| {
             // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it.
             one.effect == Effect::Uphold
                 || !context(Effect::Clear).any(|form| touches(&form.range, &one.range))
         })
+        .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {
             let mut level = one.level;
             // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering.
@@ -72,6 +88,92 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
     } else {
         findings.retain(|one| one.effect != Effect::Raise);
     }
+}
+
+/// Words that leave no doubt, whatever is named beside them.
+const PLAIN: [&str; 23] = [
+    "dead",
+    "die",
+    "died",
+    "dies",
+    "dying",
+    "death",
+    "alive",
+    "suicide",
+    "suicidal",
+    "kill",
+    "killing",
+    "killed",
+    "myself",
+    "himself",
+    "herself",
+    "overdose",
+    "overdosed",
+    "overdosing",
+    "noose",
+    "bleeding",
+    "goodbye",
+    "funeral",
+    "swallowed",
+];
+
+/// Whether words are plain enough to stand beside everyday things.
+pub(super) fn plain(words: &str) -> bool {
+    words.split(' ').any(|word| PLAIN.contains(&word))
+}
+
+/// Puts signs together that stand near each other, whichever comes first, and drops those that stand alone. A sign that
+/// a denial has lowered counts no more.
+pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
+    let danger = |one: &Match| one.effect != Effect::Sign && one.topic == Topic::Suicide;
+    let mut parts: Vec<&Match> = found
+        .iter()
+        .filter(|one| one.level >= Level::Pause && (one.effect == Effect::Sign || danger(one)))
+        .collect();
+    parts.sort_by_key(|one| (one.range.start, one.range.end));
+    let on = |side: &Side, one: &Match| {
+        if one.effect == Effect::Sign {
+            side.signs.contains(&one.group)
+        } else {
+            side.any && one.effect != Effect::Raise
+        }
+    };
+    let mut joined: Vec<Match> = Vec::new();
+    for (index, one) in parts.iter().enumerate() {
+        for other in parts[index + 1..]
+            .iter()
+            .take_while(|other| other.range.start <= one.range.end + NEAR)
+            .filter(|other| other.range.start >= one.range.end)
+        {
+            for join in &book.joins {
+                let [left, right] = &join.sides;
+                let both = on(left, one) && on(right, other) || on(right, one) && on(left, other);
+                let known = |known: &Match| known.group == join.group && known.range.start == one.range.start;
+                if both && !joined.iter().rev().take(8).any(known) {
+                    let group = &book.groups[join.group];
+                    // A sign that is told as long past softens the whole; a finding counts whatever its own level.
+                    let level = [one, other]
+                        .iter()
+                        .filter(|part| part.effect == Effect::Sign)
+                        .fold(group.level, |level, part| level.min(part.level));
+                    joined.push(Match {
+                        group: join.group,
+                        effect: Effect::Find,
+                        topic: group.topic,
+                        level,
+                        doubtful: false,
+                        range: one.range.start..other.range.end,
+                    });
+                }
+            }
+        }
+    }
+    found.retain(|one| one.effect != Effect::Sign);
+    found.extend(joined);
+}
+
+fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
+    thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
 }
 
 fn touches(form: &Range<usize>, one: &Range<usize>) -> bool {

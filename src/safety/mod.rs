@@ -9,9 +9,12 @@ pub mod directory;
 mod normalise;
 mod notation;
 mod patterns;
+mod people;
+mod reading;
 mod report;
 mod screen;
 mod sight;
+mod slips;
 mod subject;
 mod unmask;
 mod watch;
@@ -188,6 +191,12 @@ fn shipped() -> &'static screen::Screen {
         Ok(shipped) => shipped,
         Err(fault) => panic!("the safety patterns cannot be read: {fault:?}"),
     }
+}
+
+/// How much the screen does for a text, in steps that can be counted: a measure of its cost without a clock.
+#[must_use]
+pub fn effort(text: &str) -> usize {
+    shipped().effort(text)
 }
 
 /// A group of patterns as a reader or a test sees it.

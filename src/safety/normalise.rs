@@ -87,8 +87,8 @@ fn kind(c: char) -> Kind {
         'a'..='z' | 'A'..='Z' => Kind::Letter,
         '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
         '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
-        '.' | '!' | '?' | ';' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
-        ',' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}'
+        '.' | '!' | '?' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
+        ',' | ';' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}'
         | '\u{2014}' => Kind::Break,
         _ => Kind::Space,
     }
@@ -157,7 +157,11 @@ impl Reader<'_> {
                 self.odd = true;
                 self.letter(byte as char, at, at + 1, false);
             }
-            Kind::Apostrophe => {}
+            Kind::Apostrophe => {
+                if let Some(whole) = self.speller.before_apostrophe(&self.word) {
+                    self.word = whole.to_owned();
+                }
+            }
             Kind::Stop => {
                 let inside = byte != b'\n' && next.is_some_and(wordlike);
                 if inside && byte == b'!' && !self.word.is_empty() {
@@ -186,7 +190,12 @@ impl Reader<'_> {
     fn other(&mut self, c: char, at: usize) {
         let end = at + c.len_utf8();
         match kind(c) {
-            Kind::Apostrophe => return,
+            Kind::Apostrophe => {
+                if let Some(whole) = self.speller.before_apostrophe(&self.word) {
+                    self.word = whole.to_owned();
+                }
+                return;
+            }
             Kind::Stop => {
                 self.finish_word();
                 self.plain.end_sentence();

@@ -3,8 +3,8 @@
 //! judge it; a line such as `{want} to? [die|be dead]` can.
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
-//! a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`). A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
+//! a word in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
+//! words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -35,6 +35,10 @@ pub(super) enum Part {
     Words(Vec<Word>),
     Choice(Arc<Choice>),
     Gap(usize),
+    /// The beginning of a sentence.
+    Start,
+    /// The end of a sentence.
+    End,
     Maybe(Box<Part>),
 }
 
@@ -57,15 +61,17 @@ pub(super) struct Word {
 #[derive(Debug, Default)]
 pub(super) struct Classes {
     rows: BTreeMap<String, Vec<String>>,
+    forms: BTreeMap<String, String>,
     // Each class is read once, however many patterns name it; that keeps the start short.
     read: RefCell<BTreeMap<String, Part>>,
     lexicon: RefCell<Lexicon>,
 }
 
 impl Classes {
-    pub(super) fn new(rows: BTreeMap<String, Vec<String>>) -> Self {
+    pub(super) fn new(rows: BTreeMap<String, Vec<String>>, forms: BTreeMap<String, String>) -> Self {
         Self {
             rows,
+            forms,
             read: RefCell::default(),
             lexicon: RefCell::default(),
         }
@@ -158,7 +164,7 @@ impl Needles {
                         })
                 }
                 Part::Choice(choice) => self.choice(choice, common),
-                Part::Gap(_) | Part::Maybe(_) => None,
+                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => None,
             };
             if let Some((weight, words)) = found
                 && out.as_ref().is_none_or(|(most, fewest)| {
@@ -217,13 +223,30 @@ fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
     if let Some(inner) = part.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
         return unnamed(split(inner, '|')?.into_iter(), classes);
     }
+    match part {
+        "^" => return Ok(Part::Start),
+        "$" => return Ok(Part::End),
+        _ => {}
+    }
     if let Some(number) = part.strip_prefix('~') {
         return number
             .parse()
             .map(Part::Gap)
             .map_err(|_| Fault::BadPart(part.to_owned()));
     }
-    let words: Vec<&str> = part.split('/').collect();
+    let mut words: Vec<&str> = Vec::new();
+    for word in part.split('/') {
+        let Some(base) = word.strip_suffix('+') else {
+            words.push(word);
+            continue;
+        };
+        let forms = classes
+            .forms
+            .get(base)
+            .ok_or_else(|| Fault::UnknownClass(word.to_owned()))?;
+        words.push(base);
+        words.extend(forms.split_whitespace());
+    }
     let plain = |word: &&str| {
         let stem = word.strip_suffix('*').unwrap_or(word);
         !stem.is_empty() && stem.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
@@ -297,6 +320,8 @@ fn write_part(part: &Part, out: &mut String) {
         Part::Choice(choice) => {
             write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out)
         }
+        Part::Start => out.push('^'),
+        Part::End => out.push('$'),
         Part::Gap(most) => {
             out.push_str("(?: [a-z0-9]+){0,");
             out.push_str(&most.to_string());

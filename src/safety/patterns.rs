@@ -3,6 +3,7 @@
 //! A text is first searched for the needles of all patterns at once; only patterns whose needle stands in a sentence
 //! are tried on it, and each is compiled when it is first tried.
 
+use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
@@ -36,6 +37,12 @@ pub(super) enum Effect {
     Quieten,
     /// What overlaps it is lowered to pause at most: an attempt or act of some time ago.
     Soften,
+    /// It says nothing alone, and is a part of what a group with the effect `Join` puts together.
+    Sign,
+    /// It has no rows of its own: it is a finding where two signs stand near each other.
+    Join,
+    /// A doubtful finding near it in the sentence is about everyday things, and none.
+    Ease,
 }
 
 /// Who a finding of the group is about, when the text does not say otherwise.
@@ -70,11 +77,19 @@ pub(super) struct Group {
     /// Whom it is about.
     #[serde(default = "read")]
     pub about: Whose,
+    /// Whether it is none where an everyday thing is named beside it. A sign is always doubtful.
+    #[serde(default)]
+    pub doubtful: bool,
     /// Only for words as heard by a machine.
     #[serde(default)]
     pub spoken: bool,
     /// The patterns, in the notation of [`crate::safety`].
+    #[serde(default)]
     pub patterns: Vec<String>,
+    /// For a join: the names of the groups of which one must stand near one of the other list. `*` is any suicidal
+    /// finding at pause or higher.
+    #[serde(default)]
+    pub of: Vec<Vec<String>>,
     /// Sentences that it must find.
     #[serde(default, rename = "match")]
     pub finds: Vec<String>,
@@ -91,12 +106,14 @@ impl Group {
             meaning: self.meaning.clone(),
             source: self.source.clone(),
             effect: match self.effect {
-                Effect::Find => "find",
+                Effect::Find | Effect::Join => "find",
                 Effect::Uphold => "uphold",
                 Effect::Raise => "raise",
                 Effect::Clear => "clear",
                 Effect::Quieten => "quieten",
                 Effect::Soften => "soften",
+                Effect::Sign => "sign",
+                Effect::Ease => "ease",
             },
             level: self.level,
             spoken: self.spoken,
@@ -114,10 +131,12 @@ fn read() -> Whose {
     Whose::Read
 }
 
-#[derive(Deserialize)]
+#[derive(Default, Deserialize)]
+#[serde(default)]
 struct ClassFile {
     common: String,
-    class: std::collections::BTreeMap<String, Vec<String>>,
+    class: BTreeMap<String, Vec<String>>,
+    forms: BTreeMap<String, String>,
 }
 
 #[derive(Deserialize)]
@@ -134,6 +153,8 @@ pub(super) enum BookFault {
     Row(String, Fault),
     /// A row has no word to look for.
     NoNeedle(String),
+    /// A join names no two lists, or a group that is no sign.
+    Join(String),
 }
 
 #[derive(Debug)]
@@ -153,10 +174,29 @@ impl Pattern {
     }
 }
 
+/// A finding that two signs make together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Join {
+    /// The group's place in the book.
+    pub group: usize,
+    /// Its two sides.
+    pub sides: [Side; 2],
+}
+
+/// What can stand on one side of a join.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Side {
+    /// The places of the groups of signs.
+    pub signs: BTreeSet<usize>,
+    /// Whether any suicidal finding will do.
+    pub any: bool,
+}
+
 /// All patterns, ready to be searched for.
 #[derive(Debug)]
 pub(super) struct Book {
     pub groups: Vec<Group>,
+    pub joins: Vec<Join>,
     pub patterns: Vec<Pattern>,
     pub lexicon: Lexicon,
     needles: AhoCorasick,
@@ -164,23 +204,62 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 8] = [
+const CLASS_FILES: [&str; 5] = [
+    include_str!("patterns/classes.toml"),
+    include_str!("patterns/classes-others.toml"),
+    include_str!("patterns/classes-dying.toml"),
+    include_str!("patterns/classes-everyday.toml"),
+    include_str!("patterns/forms.toml"),
+];
+
+const FILES: [&str; 34] = [
+    include_str!("patterns/under-way.toml"),
+    include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
+    include_str!("patterns/endings.toml"),
+    include_str!("patterns/means-and-places.toml"),
+    include_str!("patterns/plans.toml"),
     include_str!("patterns/frames.toml"),
-    include_str!("patterns/dealings.toml"),
+    include_str!("patterns/wish-to-be-dead.toml"),
+    include_str!("patterns/wish-to-die.toml"),
+    include_str!("patterns/no-life.toml"),
+    include_str!("patterns/wish-frames.toml"),
+    include_str!("patterns/bare.toml"),
+    include_str!("patterns/signs.toml"),
+    include_str!("patterns/signs-of-means.toml"),
+    include_str!("patterns/joins.toml"),
     include_str!("patterns/injury.toml"),
+    include_str!("patterns/injuries.toml"),
+    include_str!("patterns/dealings.toml"),
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
     include_str!("patterns/context.toml"),
+    include_str!("patterns/violence.toml"),
+    include_str!("patterns/menace.toml"),
+    include_str!("patterns/bodies.toml"),
+    include_str!("patterns/senses.toml"),
+    include_str!("patterns/urgent.toml"),
+    include_str!("patterns/heavy.toml"),
+    include_str!("patterns/past.toml"),
+    include_str!("patterns/manners.toml"),
+    include_str!("patterns/idioms.toml"),
+    include_str!("patterns/ordinary.toml"),
+    include_str!("patterns/violence-told.toml"),
+    include_str!("patterns/everyday.toml"),
     include_str!("patterns/spoken.toml"),
 ];
 
 impl Book {
     pub(super) fn new() -> Result<Self, BookFault> {
-        let classes: ClassFile = toml::from_str(include_str!("patterns/classes.toml"))
-            .map_err(|e| BookFault::File(e.to_string()))?;
+        let mut classes = ClassFile::default();
+        for file in CLASS_FILES {
+            let file: ClassFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
+            classes.common.push_str(&file.common);
+            classes.class.extend(file.class);
+            classes.forms.extend(file.forms);
+        }
         let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
-        let named = Classes::new(classes.class);
+        let named = Classes::new(classes.class, classes.forms);
         let mut groups = Vec::new();
         for file in FILES {
             let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
@@ -188,7 +267,7 @@ impl Book {
         }
         let mut patterns = Vec::new();
         let mut needles = notation::Needles::default();
-        let mut by_needle: std::collections::BTreeMap<String, Vec<u32>> = std::collections::BTreeMap::new();
+        let mut by_needle: BTreeMap<String, Vec<u32>> = BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
                 let parts =
@@ -212,6 +291,7 @@ impl Book {
                 });
             }
         }
+        let joins = joins(&groups)?;
         let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
         let needles = AhoCorasick::builder()
             .kind(Some(AhoCorasickKind::ContiguousNFA))
@@ -223,6 +303,7 @@ impl Book {
             .map_err(|e| BookFault::File(e.to_string()))?;
         Ok(Self {
             groups,
+            joins,
             patterns,
             lexicon: named.into_lexicon(),
             needles,
@@ -251,4 +332,34 @@ impl Book {
             (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
         })
     }
+}
+
+fn joins(groups: &[Group]) -> Result<Vec<Join>, BookFault> {
+    let side = |names: &Vec<String>| {
+        let mut side = Side::default();
+        for name in names {
+            if name == "*" {
+                side.any = true;
+                continue;
+            }
+            let place = groups
+                .iter()
+                .position(|group| group.name == *name && group.effect == Effect::Sign)
+                .ok_or_else(|| BookFault::Join(name.clone()))?;
+            side.signs.insert(place);
+        }
+        Ok(side)
+    };
+    groups
+        .iter()
+        .enumerate()
+        .filter(|(_, group)| group.effect == Effect::Join)
+        .map(|(index, group)| match group.of.as_slice() {
+            [one, other] => Ok(Join {
+                group: index,
+                sides: [side(one)?, side(other)?],
+            }),
+            _ => Err(BookFault::Join(group.name.clone())),
+        })
+        .collect()
 }

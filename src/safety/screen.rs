@@ -12,16 +12,19 @@ use crate::safety::normalise;
 use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
+use crate::safety::patterns::Effect;
 use crate::safety::patterns::Whose;
+use crate::safety::people::People;
 use crate::safety::sight::Sight;
 use crate::safety::subject;
 use crate::safety::unmask::Speller;
 
-/// The speller and the book, built at the first screening.
+/// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
     pub book: Book,
+    people: People,
 }
 
 impl Screen {
@@ -30,6 +33,7 @@ impl Screen {
         Ok(Self {
             speller,
             book: Book::new()?,
+            people: People::new().map_err(|e| BookFault::File(e.to_string()))?,
         })
     }
 
@@ -42,7 +46,8 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let mut found = self.matches(&plain, spoken);
+        let mut found = self.matches(&plain, spoken, &mut 0);
+        context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.sort_by(|a, b| {
@@ -57,18 +62,29 @@ impl Screen {
         findings
     }
 
-    fn matches(&self, plain: &Plain, spoken: bool) -> Vec<Match> {
+    /// How much is done for a text: the bytes in which patterns are looked for, pattern by pattern, the matches that are
+    /// weighed against each other, and the bytes in which the subjects of findings are looked for.
+    pub(super) fn effort(&self, text: &str) -> usize {
+        let plain = normalise::plain(text, &self.speller);
+        let mut work = plain.text.len();
+        let mut found = self.matches(&plain, false, &mut work);
+        context::join(&self.book, &mut found);
+        let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
+        work + found.iter().map(around).sum::<usize>()
+    }
+
+    fn matches(&self, plain: &Plain, spoken: bool, work: &mut usize) -> Vec<Match> {
         let mut out = Vec::new();
         let mut sentence = 0..0;
         let mut wanted: Vec<u32> = Vec::new();
         for (at, patterns) in self.book.hits(&plain.text) {
             if at >= sentence.end {
-                self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
+                *work += self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
                 sentence = clauses::sentence(&plain.text, at);
             }
             wanted.extend_from_slice(patterns);
         }
-        self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
+        *work += self.try_sentence(plain, &sentence, &mut wanted, spoken, &mut out);
         out
     }
 
@@ -79,9 +95,10 @@ impl Screen {
         wanted: &mut Vec<u32>,
         spoken: bool,
         out: &mut Vec<Match>,
-    ) {
+    ) -> usize {
+        let mut work = 0;
         if wanted.is_empty() {
-            return;
+            return work;
         }
         wanted.sort_unstable();
         wanted.dedup();
@@ -100,12 +117,16 @@ impl Screen {
                     effect: group.effect,
                     topic: group.topic,
                     level: group.level,
+                    doubtful: (group.doubtful || group.effect == Effect::Sign)
+                        && !context::plain(found.as_str()),
                     range: stretch.start + found.start()..stretch.start + found.end(),
                 }));
             }
+            work += stretch.len() * wanted.len() + matches.len() * matches.len();
             out.extend(context::weigh(&matches));
         }
         wanted.clear();
+        work
     }
 
     fn finding(&self, plain: &Plain, one: &Match) -> Finding {
@@ -116,9 +137,10 @@ impl Screen {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
             Whose::Read => subject::about(
+                &self.people,
                 plain,
                 &one.range,
-                &clauses::sentence(&plain.text, one.range.start),
+                &clauses::around(&plain.text, one.range.start),
                 one.topic,
             ),
         };

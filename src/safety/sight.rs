@@ -140,6 +140,8 @@ pub(super) struct View<const BLOCKS: usize> {
     // The words that are there, with their places.
     there: Vec<(u32, Places<BLOCKS>)>,
     all: Places<BLOCKS>,
+    first: Places<BLOCKS>,
+    last: Places<BLOCKS>,
     // Where a class can end that begins anywhere, once it has been asked for.
     classes: Vec<Cell<Option<Places<BLOCKS>>>>,
 }
@@ -150,9 +152,13 @@ impl<const BLOCKS: usize> View<BLOCKS> {
             named: vec![0; lexicon.count as usize / 64 + 1],
             there: Vec::new(),
             all: Places::NONE,
+            first: Places::NONE,
+            last: Places::NONE,
             classes: vec![Cell::new(None); lexicon.classes],
         };
         view.all.add(0);
+        view.first.add(0);
+        let mut words = 0;
         for (place, word) in stretch.split_ascii_whitespace().enumerate() {
             if let Some(number) = lexicon.words.get(word) {
                 view.mark(*number, place);
@@ -163,7 +169,9 @@ impl<const BLOCKS: usize> View<BLOCKS> {
                 }
             }
             view.all.add(place + 1);
+            words = place + 1;
         }
+        view.last.add(words);
         view
     }
 
@@ -233,6 +241,8 @@ impl<const BLOCKS: usize> View<BLOCKS> {
                 }
                 out
             }
+            Part::Start => from.and(self.first),
+            Part::End => from.and(self.last),
             Part::Maybe(inner) => from.or(self.after(inner, from)),
         }
     }

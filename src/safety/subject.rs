@@ -1,303 +1,203 @@
-//! Whom a finding is about: the words of the finding first, then the nearest subject before it.
+//! Whom a finding is about: the words of the finding first, then the nearest subject before it. The words by which
+//! people are known are in [`super::people`].
 
 use std::ops::Range;
 
 use crate::safety::About;
 use crate::safety::Topic;
 use crate::safety::normalise::Plain;
+use crate::safety::people::People;
+use crate::safety::reading::Reading;
 
-const OWN: [&str; 9] = ["myself", "i", "im", "ive", "id", "ill", "my", "me", "mine"];
-const THEIRS: [&str; 8] = [
-    "himself",
-    "herself",
-    "themselves",
-    "themself",
-    "his",
-    "her",
-    "their",
-    "hisself",
-];
-const THEY: [&str; 14] = [
-    "he", "she", "they", "hes", "shes", "theyre", "hed", "shed", "theyd", "theyve", "him", "them", "who",
-    "whos",
-];
-
-/// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic: who
-/// is hurt where someone hurts, who would act where harm is meant, whose body it is where a body is in danger.
-pub(super) fn about(plain: &Plain, range: &Range<usize>, sentence: &Range<usize>, topic: Topic) -> About {
-    let first = plain.token_at(range.start + 1);
-    let last = plain.token_at(range.end.saturating_sub(1));
-    let any = |words: &[&str]| (first..=last).any(|i| words.contains(&plain.word(i)));
-    if any(&["myself"]) {
-        return About::Me;
-    }
-    if any(&["himself", "herself", "themselves", "themself", "hisself"]) {
-        return About::Other;
-    }
-    let start = plain.token_at(sentence.start + 1);
-    let inside = |until: usize| (first..=last.min(until)).find_map(|i| subject(plain, i, first, true));
-    let before = || (start..first).rev().find_map(|i| subject(plain, i, start, false));
-    let found = match topic {
-        Topic::Abuse if any(&["me", "us", "i", "im", "ive"]) => Some(About::Me),
-        Topic::Abuse => before().or_else(|| inside(last)),
-        Topic::HarmToOthers if any(&["me"]) => Some(About::Me),
-        Topic::HarmToOthers => before().or_else(|| inside(last)),
-        Topic::Medical if (start..=last).any(|i| is_body_of_another(plain.word(i))) => Some(About::Other),
-        // A subject near the front of the finding is its own; one further in may be an aside.
-        _ => inside(first + 3).or_else(before).or_else(|| inside(last)),
+/// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic:
+/// who is hurt where someone hurts, who would act where harm is meant, whose body or senses they are elsewhere.
+pub(super) fn about(
+    people: &People,
+    plain: &Plain,
+    range: &Range<usize>,
+    sentence: &Range<usize>,
+    topic: Topic,
+) -> About {
+    let reading = Reading {
+        people,
+        plain,
+        start: plain.token_at(sentence.start + 1),
+        first: plain.token_at(range.start + 1),
+        last: plain.token_at(range.end.saturating_sub(1)),
+        end: plain.token_at(sentence.end.saturating_sub(1)),
     };
-    found.or_else(|| theirs(plain, first, last)).unwrap_or(About::Me)
+    reading.about(topic)
 }
 
-/// Words that show the body in danger to be another's.
-fn is_body_of_another(word: &str) -> bool {
-    matches!(
-        word,
-        "him" | "her" | "them" | "he" | "she" | "hes" | "shes" | "baby" | "newborn" | "his"
-    ) || is_person(word)
-}
-
-fn subject(plain: &Plain, index: usize, start: usize, inside: bool) -> Option<About> {
-    let word = plain.word(index);
-    let before = if index > start || !inside && index > 0 {
-        plain.word(index - 1)
-    } else {
-        ""
-    };
-    if matches!(word, "i" | "im" | "ive" | "id" | "ill" | "myself" | "mine") {
-        return Some(About::Me);
+impl Reading<'_> {
+    fn about(&self, topic: Topic) -> About {
+        if self.any(|i| self.plain.word(i) == "myself" && self.is_written_out(i)) {
+            return About::Me;
+        }
+        let theirs = ["himself", "herself", "themselves", "themself", "hisself"];
+        if self.any(|i| theirs.contains(&self.plain.word(i))) {
+            return About::Other;
+        }
+        match topic {
+            Topic::Abuse => self.who_is_hurt(),
+            Topic::HarmToOthers => self.who_would_act(),
+            Topic::Psychosis => self.whose_senses(),
+            Topic::Perinatal => self.whose_child(),
+            Topic::Medical => self.whose_body(),
+            Topic::Eating => self
+                .right_before()
+                .or_else(|| self.inside(self.first + 1))
+                .or_else(|| self.before())
+                .or_else(|| self.own_inside())
+                .or_else(|| self.after()),
+            _ => self.whose_wish(),
+        }
+        .unwrap_or(About::Me)
     }
-    // "hell" and "shell" are "he'll" and "she'll" with the apostrophe dropped, unless a place is meant.
-    if matches!(word, "hell" | "shell" | "theyll")
-        && !matches!(
-            before,
-            "in" | "through" | "a" | "the" | "of" | "like" | "to" | "bloody" | "what" | "as"
-        )
-    {
-        return Some(About::Other);
+
+    /// Whose wish or act it is. A subject near the front of the finding is its own; one further in may be an aside.
+    fn whose_wish(&self) -> Option<About> {
+        let wakes = |i: usize| {
+            i > self.start
+                && matches!(self.plain.word(i), "him" | "her" | "them")
+                && matches!(self.plain.word(i - 1), "wake" | "find" | "found" | "reach")
+        };
+        if (self.start..=self.end).any(wakes) || self.they_first() {
+            return Some(About::Other);
+        }
+        self.found_another()
+            .or_else(|| self.quoted())
+            .or_else(|| self.any(|i| self.is_me(i)).then_some(About::Me))
+            .or_else(|| self.own_subject_inside())
+            .or_else(|| self.right_before())
+            .or_else(|| self.inside(self.first + 3))
+            .or_else(|| self.before())
+            .or_else(|| self.inside(self.last))
+            .or_else(|| self.theirs())
+            .or_else(|| self.after())
     }
-    if THEY.contains(&word) || is_person(word) && !matches!(before, "of" | "with" | "from" | "without" | "to")
-    {
-        return Some(About::Other);
+
+    /// "He" or "she" as the first word of the finding.
+    fn they_first(&self) -> bool {
+        matches!(self.plain.word(self.first), "he" | "she" | "hes" | "shes") && !self.any(|i| self.is_me(i))
     }
-    if OWN.contains(&word) {
-        // "my" belongs to the next word: "my sister" is someone else, "my wrists" is the person.
-        return None;
+
+    /// Whose body it is.
+    fn whose_body(&self) -> Option<About> {
+        let other = |i: usize| {
+            matches!(
+                self.plain.word(i),
+                "he" | "she" | "hes" | "shes" | "him" | "her" | "his"
+            )
+        };
+        let own = self.right_before() == Some(About::Me) || self.own_subject_inside().is_some();
+        if own && !self.any(other) {
+            return Some(About::Me);
+        }
+        let body = (self.start..=self.last).any(|i| self.is_body_of_another(i));
+        body.then_some(About::Other)
+            .or_else(|| self.own_inside())
+            .or_else(|| self.after())
     }
-    let token = plain.tokens[index];
-    let name = token.capital && word.len() > 2 && !is_opening(word);
-    let stands_first = index == 0 || plain.text.as_bytes()[token.at - 2] == b'\n';
-    if name && (!stands_first || followed_by_verb(plain, index)) && !is_shouting(plain, index) {
-        return Some(About::Other);
+
+    /// Who is hurt, not who hurts. Without a word of who is hurt, it is the person who writes.
+    fn who_is_hurt(&self) -> Option<About> {
+        if self.any(|i| self.plain.word(i) == "us" || self.is_me(i)) {
+            return Some(About::Me);
+        }
+        if self.kin_of_another() {
+            return Some(About::Other);
+        }
+        let me_before = self.right_before().filter(|about| *about == About::Me);
+        self.own_inside()
+            .or(me_before)
+            .or_else(|| self.suffers())
+            .or_else(|| self.hurt())
     }
-    None
-}
 
-fn theirs(plain: &Plain, first: usize, last: usize) -> Option<About> {
-    (first..=last)
-        .any(|i| THEIRS.contains(&plain.word(i)))
-        .then_some(About::Other)
-}
+    /// Somebody of whom it is told that they are hurt or kept.
+    fn suffers(&self) -> Option<About> {
+        let first = self.plain.word(self.first);
+        if self.people.is_person(first) {
+            let marks = |i: usize| {
+                matches!(
+                    self.plain.word(i),
+                    "bruises" | "bruise" | "marks" | "burns" | "lip" | "gets"
+                )
+            };
+            return self.any(marks).then_some(About::Other);
+        }
+        self.people
+            .suffers
+            .contains(first)
+            .then(|| self.before())
+            .flatten()
+    }
 
-fn followed_by_verb(plain: &Plain, index: usize) -> bool {
-    index + 1 < plain.tokens.len()
-        && matches!(
-            plain.word(index + 1),
-            "is" | "has"
-                | "was"
-                | "took"
-                | "told"
-                | "says"
-                | "said"
-                | "wants"
-                | "keeps"
-                | "just"
-                | "tried"
-                | "texted"
-                | "threatened"
-                | "swallowed"
-                | "cut"
-                | "cuts"
-                | "hurt"
-                | "hears"
-                | "rang"
-                | "called"
-                | "wont"
-                | "isnt"
-                | "overdosed"
-                | "starves"
-                | "thinks"
-                | "and"
-                | "never"
-                | "feels"
-                | "talks"
-                | "messaged"
-                | "attempted"
-        )
-}
+    /// Who would act. A voice that commands is its hearer's own.
+    fn who_would_act(&self) -> Option<About> {
+        let before_to = |i: usize| i < self.end && matches!(self.plain.word(i + 1), "to" | "i");
+        if (self.start..=self.last).any(|i| self.plain.word(i) == "me" && before_to(i)) {
+            return Some(About::Me);
+        }
+        let in_my_head = |i: usize| {
+            self.plain.word(i) == "my"
+                && i < self.end
+                && matches!(
+                    self.plain.word(i + 1),
+                    "head" | "ear" | "ears" | "skull" | "brain" | "voices"
+                )
+        };
+        if self.any(in_my_head) {
+            return Some(About::Me);
+        }
+        let ordered = |i: usize| {
+            let word = self.plain.word(i);
+            (matches!(word, "him" | "her" | "them") || self.people.is_person(word))
+                && i > self.first
+                && i < self.end
+                && self.plain.word(i + 1) == "to"
+        };
+        if self.any(ordered) {
+            return Some(About::Other);
+        }
+        self.own_subject_inside()
+            .or_else(|| self.right_before())
+            .or_else(|| self.before())
+            .or_else(|| self.inside(self.first + 1))
+    }
 
-/// A text in capitals says nothing about names.
-fn is_shouting(plain: &Plain, index: usize) -> bool {
-    let beside = [index.checked_sub(1), Some(index + 1)];
-    beside
-        .into_iter()
-        .flatten()
-        .filter_map(|i| plain.tokens.get(i))
-        .all(|token| token.capital)
-}
+    /// Whose senses they are, whatever is seen, heard or believed.
+    fn whose_senses(&self) -> Option<About> {
+        let other = |i: usize| {
+            let word = self.plain.word(i);
+            matches!(word, "he" | "she" | "hes" | "shes" | "him" | "her" | "his")
+                || self.people.is_person(word) && i > self.start && self.plain.word(i - 1) == "my"
+        };
+        let watchers = self.first > self.start && self.plain.word(self.first - 1).starts_with("they");
+        self.own_inside()
+            .or_else(|| if watchers { None } else { self.right_before() })
+            .or_else(|| self.any(other).then_some(About::Other))
+            .or_else(|| if watchers { None } else { self.inside(self.first) })
+            .or_else(|| self.own_near())
+            .or_else(|| self.before())
+            .or_else(|| self.inside(self.last))
+    }
 
-fn is_opening(word: &str) -> bool {
-    matches!(
-        word,
-        "the"
-            | "and"
-            | "but"
-            | "because"
-            | "just"
-            | "tonight"
-            | "today"
-            | "yesterday"
-            | "tomorrow"
-            | "last"
-            | "god"
-            | "please"
-            | "monday"
-            | "tuesday"
-            | "wednesday"
-            | "thursday"
-            | "friday"
-            | "saturday"
-            | "sunday"
-            | "january"
-            | "february"
-            | "march"
-            | "april"
-            | "june"
-            | "july"
-            | "august"
-            | "september"
-            | "october"
-            | "november"
-            | "december"
-            | "christmas"
-            | "easter"
-            | "every"
-            | "sometimes"
-            | "maybe"
-            | "still"
-            | "now"
-            | "then"
-            | "when"
-            | "why"
-            | "what"
-            | "how"
-            | "everyone"
-            | "everything"
-            | "nothing"
-            | "there"
-            | "this"
-            | "that"
-            | "it"
-            | "its"
-    )
-}
-
-/// Words for people other than the person who writes.
-pub(super) fn is_person(word: &str) -> bool {
-    matches!(
-        word.strip_suffix('s').filter(|w| w.len() > 2).unwrap_or(word),
-        "friend"
-            | "mate"
-            | "flatmate"
-            | "roommate"
-            | "housemate"
-            | "bestie"
-            | "brother"
-            | "sister"
-            | "sibling"
-            | "bro"
-            | "sis"
-            | "mum"
-            | "mom"
-            | "mother"
-            | "dad"
-            | "father"
-            | "parent"
-            | "son"
-            | "daughter"
-            | "kid"
-            | "child"
-            | "children"
-            | "cousin"
-            | "aunt"
-            | "aunty"
-            | "auntie"
-            | "uncle"
-            | "nephew"
-            | "niece"
-            | "grandad"
-            | "grandfather"
-            | "grandma"
-            | "grandmother"
-            | "gran"
-            | "nan"
-            | "nana"
-            | "grandpa"
-            | "grandson"
-            | "granddaughter"
-            | "husband"
-            | "wife"
-            | "partner"
-            | "boyfriend"
-            | "girlfriend"
-            | "bf"
-            | "gf"
-            | "ex"
-            | "fiance"
-            | "fiancee"
-            | "colleague"
-            | "coworker"
-            | "classmate"
-            | "student"
-            | "pupil"
-            | "neighbour"
-            | "neighbor"
-            | "tenant"
-            | "lodger"
-            | "teammate"
-            | "stepson"
-            | "stepdaughter"
-            | "stepdad"
-            | "stepmum"
-            | "stepmom"
-            | "stepbrother"
-            | "stepsister"
-            | "teen"
-            | "teenager"
-            | "girl"
-            | "boy"
-            | "guy"
-            | "man"
-            | "woman"
-            | "lad"
-            | "bloke"
-            | "somebody"
-            | "someone"
-            | "client"
-            | "patient"
-            | "boss"
-            | "mentee"
-            | "apprentice"
-            | "godson"
-            | "goddaughter"
-            | "twin"
-            | "bos"
-            | "manager"
-            | "landlord"
-            | "buddy"
-            | "pal"
-            | "family"
-            | "wive"
-            | "spouse"
-    )
+    /// Whose child it is.
+    fn whose_child(&self) -> Option<About> {
+        let own_child = |i: usize| {
+            matches!(self.plain.word(i), "my" | "our")
+                && i < self.end
+                && self.people.infants.contains(self.plain.word(i + 1))
+        };
+        self.own_subject_inside()
+            .or_else(|| self.any(|i| self.is_me(i)).then_some(About::Me))
+            .or_else(|| self.right_before())
+            .or_else(|| self.before())
+            .or_else(|| self.any(own_child).then_some(About::Me))
+            .or_else(|| self.child_of_another())
+            .or_else(|| self.own_inside())
+            .or_else(|| self.own_near())
+    }
 }

@@ -8,15 +8,27 @@ use serde::Deserialize;
 
 use crate::safety::normalise::Plain;
 use crate::safety::normalise::Token;
+use crate::safety::slips::slips;
 
 /// The spelling file.
 #[derive(Deserialize)]
 struct Spelling {
     guarded: String,
+    masked: String,
     glue: String,
     not_slips: String,
     says: HashMap<String, String>,
     pairs: HashMap<String, String>,
+    before_apostrophe: HashMap<String, String>,
+}
+
+/// Words that belong together, found by the last of them.
+#[derive(Debug)]
+struct Phrase {
+    // The words before the last, each with a space before it.
+    before: String,
+    words: usize,
+    says: String,
 }
 
 /// Knows how words of danger are hidden.
@@ -25,7 +37,8 @@ pub(super) struct Speller {
     guarded: Vec<String>,
     known: HashSet<String>,
     fixes: HashMap<String, String>,
-    pairs: HashMap<String, Vec<(String, String)>>,
+    phrases: HashMap<String, Vec<Phrase>>,
+    before_apostrophe: HashMap<String, String>,
 }
 
 impl Speller {
@@ -33,7 +46,8 @@ impl Speller {
     pub(super) fn new() -> Result<Self, toml::de::Error> {
         let file: Spelling = toml::from_str(include_str!("patterns/spelling.toml"))?;
         let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
-        let mut known: HashSet<String> = guarded.iter().cloned().collect();
+        let masked = file.masked.split_whitespace().map(str::to_owned);
+        let mut known: HashSet<String> = guarded.iter().cloned().chain(masked.clone()).collect();
         known.extend(file.glue.split_whitespace().map(str::to_owned));
         let real: HashSet<&str> = file.not_slips.split_whitespace().collect();
         let mut fixes = HashMap::new();
@@ -45,20 +59,25 @@ impl Speller {
             }
         }
         fixes.extend(file.says);
-        let mut pairs: HashMap<String, Vec<(String, String)>> = HashMap::new();
-        for (pair, word) in file.pairs {
-            if let Some((first, second)) = pair.split_once(' ') {
-                pairs
-                    .entry(second.to_owned())
-                    .or_default()
-                    .push((first.to_owned(), word));
+        let mut phrases: HashMap<String, Vec<Phrase>> = HashMap::new();
+        for (phrase, says) in file.pairs {
+            if let Some((before, last)) = phrase.rsplit_once(' ') {
+                phrases.entry(last.to_owned()).or_default().push(Phrase {
+                    before: format!(" {before}"),
+                    words: before.split(' ').count(),
+                    says,
+                });
             }
         }
+        for row in phrases.values_mut() {
+            row.sort_by_key(|phrase| std::cmp::Reverse(phrase.before.len()));
+        }
         Ok(Self {
-            guarded,
+            guarded: guarded.into_iter().chain(masked).collect(),
             known,
             fixes,
-            pairs,
+            phrases,
+            before_apostrophe: file.before_apostrophe,
         })
     }
 
@@ -68,21 +87,7 @@ impl Speller {
             self.write_odd(word, token, plain);
             return;
         }
-        if let Some(firsts) = self.pairs.get(word)
-            && let Some(last) = plain.tokens.last().copied()
-            && !plain.text.ends_with('\n')
-            && let Some((_, whole)) = firsts.iter().find(|(first, _)| plain.text[last.at..] == **first)
-        {
-            plain.text.truncate(last.at - 1);
-            plain.tokens.pop();
-            push_all(
-                whole,
-                Token {
-                    end: token.end,
-                    ..last
-                },
-                plain,
-            );
+        if self.write_phrase(word, token, plain) {
             return;
         }
         if let Some(fix) = self.fixes.get(word) {
@@ -96,8 +101,41 @@ impl Speller {
         }
     }
 
+    /// Writes what a phrase says in place of its words, when a word is the last of one.
+    fn write_phrase(&self, word: &str, token: Token, plain: &mut Plain) -> bool {
+        let Some(phrases) = self.phrases.get(word) else {
+            return false;
+        };
+        let Some(phrase) = phrases
+            .iter()
+            .find(|phrase| plain.text.ends_with(phrase.before.as_str()))
+        else {
+            return false;
+        };
+        let first = plain.tokens[plain.tokens.len() - phrase.words];
+        plain.text.truncate(plain.text.len() - phrase.before.len());
+        plain.tokens.truncate(plain.tokens.len() - phrase.words);
+        push_all(
+            &phrase.says,
+            Token {
+                end: token.end,
+                ..first
+            },
+            plain,
+        );
+        true
+    }
+
+    /// What a word says that loses its sense when its apostrophe is dropped.
+    pub(super) fn before_apostrophe(&self, word: &str) -> Option<&str> {
+        self.before_apostrophe.get(word).map(String::as_str)
+    }
+
     fn write_odd(&self, word: &str, token: Token, plain: &mut Plain) {
         let mark = |c: char| !c.is_ascii_alphanumeric();
+        if self.write_phrase(word, token, plain) {
+            return;
+        }
         if let Some(fix) = self.fixes.get(word) {
             push_all(fix, token, plain);
         } else if word.bytes().all(|b| b.is_ascii_digit()) {
@@ -339,62 +377,5 @@ fn unleet(c: char, one: char) -> char {
         '7' | '+' => 't',
         '8' => 'b',
         other => other,
-    }
-}
-
-/// One-step slips of a word: a letter left out, doubled, swapped with the next, or a vowel or neighbouring key hit.
-fn slips(word: &str) -> Vec<String> {
-    let mut out = Vec::new();
-    let bytes = word.as_bytes();
-    if bytes.len() < 4 {
-        return out;
-    }
-    for at in 0..bytes.len() {
-        let (before, after) = (&word[..at], &word[at + 1..]);
-        let letter = bytes[at] as char;
-        if at > 0 {
-            out.push(format!("{before}{after}"));
-        }
-        out.push(format!("{before}{letter}{letter}{after}"));
-        if let Some(next) = bytes.get(at + 1) {
-            out.push(format!("{before}{}{letter}{}", *next as char, &word[at + 2..]));
-        }
-        if at > 0 && bytes.len() > 4 {
-            for other in near(letter).chars() {
-                out.push(format!("{before}{other}{after}"));
-            }
-        }
-    }
-    out
-}
-
-/// The letters that a slip puts in a letter's place: its neighbours on the keyboard, and for vowels, s and c those that sound like it.
-fn near(letter: char) -> &'static str {
-    match letter {
-        'a' => "eiouqsz",
-        'b' => "vghn",
-        'c' => "sxdfvk",
-        'd' => "sfecx",
-        'e' => "aiouwrd",
-        'f' => "dgrv",
-        'g' => "fhtb",
-        'h' => "gjyn",
-        'i' => "aeouyk",
-        'k' => "jlic",
-        'l' => "kop",
-        'm' => "nk",
-        'n' => "bmhj",
-        'o' => "aeuilp",
-        'p' => "ol",
-        'r' => "etf",
-        's' => "acdwz",
-        't' => "rygf",
-        'u' => "aeioyj",
-        'v' => "cbfg",
-        'w' => "qes",
-        'x' => "zc",
-        'y' => "tuhi",
-        'z' => "xas",
-        _ => "",
     }
 }
