@@ -9,6 +9,7 @@ pub mod directory;
 mod normalise;
 mod notation;
 mod patterns;
+mod people;
 mod report;
 mod screen;
 mod sight;

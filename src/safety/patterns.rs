@@ -195,7 +195,7 @@ pub(super) struct Book {
     wanted: Vec<Vec<u32>>,
 }
 
-const FILES: [&str; 12] = [
+const FILES: [&str; 18] = [
     include_str!("patterns/suicide.toml"),
     include_str!("patterns/frames.toml"),
     include_str!("patterns/dealings.toml"),
@@ -203,6 +203,12 @@ const FILES: [&str; 12] = [
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
     include_str!("patterns/context.toml"),
+    include_str!("patterns/violence.toml"),
+    include_str!("patterns/menace.toml"),
+    include_str!("patterns/bodies.toml"),
+    include_str!("patterns/senses.toml"),
+    include_str!("patterns/urgent.toml"),
+    include_str!("patterns/heavy.toml"),
     include_str!("patterns/spoken.toml"),
     include_str!("patterns/signs.toml"),
     include_str!("patterns/injuries.toml"),

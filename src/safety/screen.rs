@@ -13,15 +13,17 @@ use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::patterns::Whose;
+use crate::safety::people::People;
 use crate::safety::sight::Sight;
 use crate::safety::subject;
 use crate::safety::unmask::Speller;
 
-/// The speller and the book, built at the first screening.
+/// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
     pub book: Book,
+    people: People,
 }
 
 impl Screen {
@@ -30,6 +32,7 @@ impl Screen {
         Ok(Self {
             speller,
             book: Book::new()?,
+            people: People::new().map_err(|e| BookFault::File(e.to_string()))?,
         })
     }
 
@@ -117,6 +120,7 @@ impl Screen {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
             Whose::Read => subject::about(
+                &self.people,
                 plain,
                 &one.range,
                 &clauses::sentence(&plain.text, one.range.start),
