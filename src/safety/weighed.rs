@@ -1,0 +1,89 @@
+//! Findings by weight: the heaviest run of clauses in each sentence, in the light of what patterns saw in it.
+
+use std::ops::Range;
+
+use crate::safety::About;
+use crate::safety::Finding;
+use crate::safety::Level;
+use crate::safety::clauses;
+use crate::safety::context;
+use crate::safety::context::Match;
+use crate::safety::normalise::Plain;
+use crate::safety::runs;
+use crate::safety::screen::Screen;
+use crate::safety::subject;
+use crate::safety::weighing;
+use crate::safety::weighing::Seen;
+
+/// A sentence by weight: where it is in the plain text and among its words, and its words as the table names them.
+struct Sentence<'a> {
+    text: Range<usize>,
+    words: Range<usize>,
+    seen: &'a [Seen],
+}
+
+/// What the weighing finds where the patterns found less. A denial, a bereavement or a far past that a pattern saw
+/// holds for it as for every other finding.
+pub(super) fn findings(screen: &Screen, plain: &Plain, found: &[Match], forms: &[Match]) -> Vec<Finding> {
+    let mut out = Vec::new();
+    let mut seen: Vec<Seen> = Vec::new();
+    let mut words = 0..0;
+    for text in clauses::sentences(&plain.text) {
+        seen.clear();
+        seen.extend(clauses::words(&plain.text[text.clone()]).map(|word| screen.weighing.see(word)));
+        words = words.end..words.end + seen.len();
+        if screen.weighing.may_weigh(&seen) {
+            let sentence = Sentence {
+                text,
+                words: words.clone(),
+                seen: &seen,
+            };
+            out.extend(heaviest(screen, plain, &sentence, found, forms));
+        }
+    }
+    out
+}
+
+fn heaviest(
+    screen: &Screen,
+    plain: &Plain,
+    sentence: &Sentence,
+    found: &[Match],
+    forms: &[Match],
+) -> Option<Finding> {
+    let seen =
+        |run: &Range<usize>| &sentence.seen[run.start - sentence.words.start..run.end - sentence.words.start];
+    let place = |run: &Range<usize>| {
+        let last = run.end - 1;
+        plain.tokens[run.start].at - 1..plain.tokens[last].at + plain.word(last).len()
+    };
+    let (run, level, _) = runs::runs(plain, &sentence.words)
+        .into_iter()
+        .map(|run| (screen.weighing.weigh(seen(&run)), run))
+        .filter(|(weighed, _)| weighed.level > Level::None)
+        .map(|(weighed, run)| {
+            let level = context::lower(weighed.level, &place(&run), forms);
+            (run, level, weighed.weight)
+        })
+        .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;
+    let known = found
+        .iter()
+        .filter(|one| sentence.text.start < one.range.end && one.range.start < sentence.text.end)
+        .max_by_key(|one| one.level);
+    if level <= known.map_or(Level::None, |one| one.level) {
+        return None;
+    }
+    let topic = known.map_or_else(|| screen.weighing.topic(seen(&run)), |one| one.topic);
+    let about = if level == Level::Quiet {
+        About::Me
+    } else {
+        subject::about(&screen.people, plain, &place(&run), &sentence.text, topic)
+    };
+    Some(Finding {
+        group: weighing::NAME.to_owned(),
+        level,
+        topic,
+        about,
+        range: plain.tokens[run.start].start..plain.tokens[run.end - 1].end,
+    })
+}
