@@ -14,12 +14,14 @@ use crate::safety::screen::Screen;
 use crate::safety::subject;
 use crate::safety::weighing;
 use crate::safety::weighing::Seen;
+use crate::safety::weighing::Sums;
 
 /// A sentence by weight: where it is in the plain text and among its words, and its words as the table names them.
 struct Sentence<'a> {
     text: Range<usize>,
     words: Range<usize>,
     seen: &'a [Seen],
+    sums: &'a Sums,
 }
 
 /// What the weighing finds where the patterns found less. A denial, a bereavement or a far past that a pattern saw
@@ -27,16 +29,18 @@ struct Sentence<'a> {
 pub(super) fn findings(screen: &Screen, plain: &Plain, found: &[Match], forms: &[Match]) -> Vec<Finding> {
     let mut out = Vec::new();
     let mut seen: Vec<Seen> = Vec::new();
+    let mut sums = Sums::default();
     let mut words = 0..0;
     for text in clauses::sentences(&plain.text) {
         seen.clear();
         seen.extend(clauses::words(&plain.text[text.clone()]).map(|word| screen.weighing.see(word)));
         words = words.end..words.end + seen.len();
-        if screen.weighing.may_weigh(&seen) {
+        if screen.weighing.sums(&seen, &mut sums) {
             let sentence = Sentence {
                 text,
                 words: words.clone(),
                 seen: &seen,
+                sums: &sums,
             };
             out.extend(heaviest(screen, plain, &sentence, found, forms));
         }
@@ -51,15 +55,20 @@ fn heaviest(
     found: &[Match],
     forms: &[Match],
 ) -> Option<Finding> {
-    let seen =
-        |run: &Range<usize>| &sentence.seen[run.start - sentence.words.start..run.end - sentence.words.start];
+    let first = sentence.words.start;
+    let among = |run: &Range<usize>| run.start - first..run.end - first;
     let place = |run: &Range<usize>| {
         let last = run.end - 1;
         plain.tokens[run.start].at - 1..plain.tokens[last].at + plain.word(last).len()
     };
     let (run, level, _) = runs::runs(plain, &sentence.words)
         .into_iter()
-        .map(|run| (screen.weighing.weigh(seen(&run)), run))
+        .map(|run| {
+            (
+                screen.weighing.weigh(sentence.seen, sentence.sums, &among(&run)),
+                run,
+            )
+        })
         .filter(|(weighed, _)| weighed.level > Level::None)
         .map(|(weighed, run)| {
             let level = context::lower(weighed.level, &place(&run), forms);
@@ -73,7 +82,10 @@ fn heaviest(
     if level <= known.map_or(Level::None, |one| one.level) {
         return None;
     }
-    let topic = known.map_or_else(|| screen.weighing.topic(seen(&run)), |one| one.topic);
+    let topic = known.map_or_else(
+        || screen.weighing.topic(&sentence.seen[among(&run)]),
+        |one| one.topic,
+    );
     let about = if level == Level::Quiet {
         About::Me
     } else {

@@ -8,6 +8,9 @@
 use std::collections::HashMap;
 use std::hash::BuildHasherDefault;
 use std::hash::Hasher;
+use std::ops::AddAssign;
+use std::ops::Range;
+use std::ops::SubAssign;
 
 use serde::Deserialize;
 
@@ -19,8 +22,8 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen by leaving authors out in turn, so that few
 /// everyday sentences reach them: the shares are in `tests/data/safety/README.md`.
-const PAUSE: f32 = 2.0;
-const STOP: f32 = 2.0;
+const PAUSE: f32 = 3.0;
+const STOP: f32 = 1.5;
 
 /// A run of fewer words is divided as if it had these many: a word or two are too little to go by.
 const FEWEST: u16 = 5;
@@ -50,6 +53,42 @@ struct Weight {
     topic: Option<Topic>,
 }
 
+/// Which phrases begin with a word, by one bit for each word that may follow: most are known to be none of the table's
+/// without looking them up.
+#[derive(Clone, Copy, Debug, Default)]
+struct Marks {
+    alone: bool,
+    pairs: u128,
+    apart: u128,
+    triples: u128,
+}
+
+/// A sum of both weights.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Sum(f32, f32);
+
+impl AddAssign for Sum {
+    fn add_assign(&mut self, other: Self) {
+        self.0 += other.0;
+        self.1 += other.1;
+    }
+}
+
+impl SubAssign for Sum {
+    fn sub_assign(&mut self, other: Self) {
+        self.0 -= other.0;
+        self.1 -= other.1;
+    }
+}
+
+/// What the phrases inside a sentence weigh: for each word those that begin with it and end up to three words further,
+/// and all of them added up from the front.
+#[derive(Debug, Default)]
+pub(super) struct Sums {
+    reach: Vec<[Sum; 4]>,
+    whole: Vec<Sum>,
+}
+
 /// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Seen {
@@ -63,10 +102,11 @@ pub(super) struct Weighing {
     kinds: HashMap<String, Seen, Quick>,
     words: HashMap<String, u32, Quick>,
     phrases: HashMap<u64, Weight, Quick>,
-    // By the number of a word: the most that phrases of which it is the rarest word can add.
-    most: Vec<f32>,
+    // By the number of a word.
+    marks: Vec<Marks>,
+    // The most that one phrase with the opening or closing of a run weighs.
+    edge: f32,
     base: Weight,
-    enough: f32,
 }
 
 /// Why the table could not be read; only a fault in the shipped files can cause it, and a test reads them.
@@ -91,7 +131,7 @@ impl Weighing {
         let mut table = Self::default();
         table.words.insert("<".to_owned(), OPENING);
         table.words.insert(">".to_owned(), CLOSING);
-        let mut rows: Vec<([u32; 3], u64, f32)> = Vec::new();
+        let mut rows: Vec<([u32; 3], bool, f32)> = Vec::new();
         for row in include_str!("patterns/weights.tsv").lines().skip(1) {
             let mut columns = row.split('\t');
             let (Some(phrase), Some(pause), Some(stop), topic) =
@@ -112,14 +152,13 @@ impl Weighing {
                 continue;
             }
             let (words, apart) = table.numbers(phrase).ok_or_else(|| fault(row))?;
-            let key = key(words, apart);
-            table.phrases.insert(key, weight);
-            rows.push((words, key, weight.pause));
+            table.phrases.insert(key(words, apart), weight);
+            rows.push((words, apart, weight.pause));
         }
         let kinds: KindFile =
             toml::from_str(include_str!("patterns/kinds.toml")).map_err(|e| TableFault(e.to_string()))?;
         table.name_kinds(&kinds);
-        table.bound(&rows);
+        table.mark(&rows);
         Ok(table)
     }
 
@@ -149,46 +188,22 @@ impl Weighing {
         }
     }
 
-    /// Works out the most that each word can add, so that sentences that cannot reach a pause are passed over.
-    fn bound(&mut self, rows: &[([u32; 3], u64, f32)]) {
-        let count = self.words.len() + 3;
-        let mut often = vec![0_u32; count];
-        for (words, _, _) in rows {
-            for word in words.iter().filter(|word| **word > CLOSING) {
-                often[*word as usize] += 1;
+    /// Marks at its first word each phrase that is in the table, and the most that the edges of a run can add.
+    fn mark(&mut self, rows: &[([u32; 3], bool, f32)]) {
+        self.marks = vec![Marks::default(); self.words.len() + 3];
+        for (words, apart, weight) in rows {
+            let [one, two, three] = *words;
+            let marks = &mut self.marks[one as usize];
+            match (two, three, apart) {
+                (UNKNOWN, ..) => marks.alone = true,
+                (_, UNKNOWN, false) => marks.pairs |= bit(two),
+                (_, UNKNOWN, true) => marks.apart |= bit(two),
+                _ => marks.triples |= bit(two ^ three.rotate_left(3)),
+            }
+            if words.contains(&OPENING) || words.contains(&CLOSING) {
+                self.edge = self.edge.max(*weight);
             }
         }
-        // A word has one place for each shape of phrase and each position in it.
-        let mut best = vec![[0.0_f32; 8]; count];
-        for (words, key, weight) in rows.iter().filter(|row| row.2 > 0.0) {
-            let length = words.iter().filter(|word| **word != UNKNOWN).count();
-            let Some((position, word)) = words[..length]
-                .iter()
-                .enumerate()
-                .filter(|(_, word)| **word > CLOSING)
-                .min_by_key(|(_, word)| often[**word as usize])
-            else {
-                continue;
-            };
-            let shape = match (length, key >> 63) {
-                (1, _) => 0,
-                (2, 0) => 1 + position,
-                (2, _) => 3 + position,
-                _ => 5 + position,
-            };
-            let most = &mut best[*word as usize][shape];
-            *most = most.max(*weight);
-        }
-        // Two pairs with something between can end at the same word: one word apart, and two.
-        self.most = best
-            .iter()
-            .map(|most| most.iter().sum::<f32>() + most[3] + most[4])
-            .collect();
-        // By Cauchy's inequality a run of n words adds at most the root of n times that of the sum of the squares; with
-        // the length it is divided by, that is greatest for the shortest run.
-        let widest = f32::from(FEWEST).sqrt() / scale(usize::from(FEWEST));
-        let enough = (PAUSE - self.base.pause) / widest;
-        self.enough = enough.max(0.0).powi(2);
     }
 
     /// A word of the plain form as the table names it.
@@ -207,30 +222,122 @@ impl Weighing {
         }
     }
 
-    /// Whether some words could weigh enough, as far as each of them tells by itself.
-    pub(super) fn may_weigh(&self, words: &[Seen]) -> bool {
-        let most = |number: u32| self.most.get(number as usize).copied().unwrap_or(0.0);
-        let squares = words
-            .iter()
-            .map(|word| (most(word.phrase) + most(word.alone)).powi(2));
-        squares.sum::<f32>() >= self.enough
+    /// Adds up what stands inside a sentence once, so that each of its runs is weighed in a few steps. Tells whether
+    /// any run can weigh enough.
+    pub(super) fn sums(&self, words: &[Seen], sums: &mut Sums) -> bool {
+        sums.reach.clear();
+        sums.whole.clear();
+        let (mut whole, mut most) = (Sum::default(), 0.0);
+        sums.whole.push(whole);
+        for (place, word) in words.iter().enumerate() {
+            let reach = self.reach(word, &words[place + 1..]);
+            most += reach.iter().fold(0.0, |most: f32, sum| most.max(sum.0));
+            whole += reach[3];
+            sums.whole.push(whole);
+            sums.reach.push(reach);
+        }
+        // Eight phrases stand at the edges of a run beside its opening and closing, which all runs share.
+        let shared =
+            self.sum([OPENING, UNKNOWN, UNKNOWN], false).0 + self.sum([CLOSING, UNKNOWN, UNKNOWN], false).0;
+        let enough = (PAUSE - self.base.pause) * scale(0);
+        most + shared + 9.0 * self.edge >= enough
     }
 
-    /// Weighs one run of words.
-    pub(super) fn weigh(&self, words: &[Seen]) -> Weighed {
-        let (mut pause, mut stop) = (0.0, 0.0);
-        self.each(words, |weight| {
-            pause += weight.pause;
-            stop += weight.stop;
+    /// What the phrases weigh that begin with a word, by how many words further they may end.
+    fn reach(&self, word: &Seen, next: &[Seen]) -> [Sum; 4] {
+        let mut sum = self.sum([word.alone, UNKNOWN, UNKNOWN], false);
+        let one = word.phrase;
+        if one == UNKNOWN {
+            return [sum; 4];
+        }
+        let marks = &self.marks[one as usize];
+        let [two, three, four] = [0, 1, 2].map(|at| next.get(at).map_or(UNKNOWN, |word| word.phrase));
+        if marks.alone {
+            sum += self.sum([one, UNKNOWN, UNKNOWN], false);
+        }
+        let first = sum;
+        if two != UNKNOWN && marks.pairs & bit(two) != 0 {
+            sum += self.sum([one, two, UNKNOWN], false);
+        }
+        let second = sum;
+        if two != UNKNOWN && three != UNKNOWN && marks.triples & bit(two ^ three.rotate_left(3)) != 0 {
+            sum += self.sum([one, two, three], false);
+        }
+        if three != UNKNOWN && marks.apart & bit(three) != 0 {
+            sum += self.sum([one, three, UNKNOWN], true);
+        }
+        let third = sum;
+        if four != UNKNOWN && marks.apart & bit(four) != 0 {
+            sum += self.sum([one, four, UNKNOWN], true);
+        }
+        [first, second, third, sum]
+    }
+
+    /// Weighs one run of the words that were added up.
+    pub(super) fn weigh(&self, words: &[Seen], sums: &Sums, run: &Range<usize>) -> Weighed {
+        let tail = run.start.max(run.end.saturating_sub(3));
+        let mut sum = sums.whole[tail];
+        sum -= sums.whole[run.start];
+        for place in tail..run.end {
+            sum += sums.reach[place][run.end - 1 - place];
+        }
+        self.each_at_edges(&words[run.clone()], |weight| {
+            sum += Sum(weight.pause, weight.stop)
         });
-        let scale = scale(words.len());
-        let (pause, stop) = (self.base.pause + pause / scale, self.base.stop + stop / scale);
+        let scale = scale(run.len());
+        let (pause, stop) = (self.base.pause + sum.0 / scale, self.base.stop + sum.1 / scale);
         let level = match (pause >= PAUSE, stop >= STOP) {
             (false, _) => Level::None,
             (true, false) => Level::Pause,
             (true, true) => Level::Stop,
         };
         Weighed { level, weight: pause }
+    }
+
+    fn sum(&self, words: [u32; 3], apart: bool) -> Sum {
+        if words[0] == UNKNOWN {
+            return Sum::default();
+        }
+        let found = self.phrases.get(&key(words, apart));
+        found.map_or(Sum::default(), |weight| Sum(weight.pause, weight.stop))
+    }
+
+    /// Every phrase that holds the opening or the closing of a run.
+    fn each_at_edges(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
+        let mut give = |words: [u32; 3], apart: bool| {
+            if let Some(weight) = self.phrases.get(&key(words, apart)) {
+                take(weight);
+            }
+        };
+        let known = |word: Option<&Seen>| word.map(|word| word.phrase).filter(|word| *word != UNKNOWN);
+        let from_end = |back: usize| known(words.len().checked_sub(back).and_then(|at| words.get(at)));
+        give([OPENING, UNKNOWN, UNKNOWN], false);
+        give([CLOSING, UNKNOWN, UNKNOWN], false);
+        if words.len() == 1 || words.len() == 2 {
+            give([OPENING, CLOSING, UNKNOWN], true);
+        }
+        if let Some(first) = known(words.first()) {
+            give([OPENING, first, UNKNOWN], false);
+            match known(words.get(1)) {
+                Some(second) => give([OPENING, first, second], false),
+                None if words.len() == 1 => give([OPENING, first, CLOSING], false),
+                None => {}
+            }
+        }
+        if let Some(last) = from_end(1) {
+            give([last, CLOSING, UNKNOWN], false);
+            if let Some(before) = from_end(2) {
+                give([before, last, CLOSING], false);
+            }
+        }
+        for (front, back) in [(1, 2), (2, 3)] {
+            if let Some(word) = known(words.get(front)) {
+                give([OPENING, word, UNKNOWN], true);
+            }
+            if let Some(word) = from_end(back) {
+                give([word, CLOSING, UNKNOWN], true);
+            }
+        }
     }
 
     /// What most of the telling phrases of a run are about; suicide where they do not say.
@@ -248,45 +355,32 @@ impl Weighing {
             .map_or(Topic::Suicide, |(topic, _)| topic)
     }
 
-    /// Every phrase of a run that the table names.
+    /// Every phrase inside a run.
     fn each(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
         let mut give = |words: [u32; 3], apart: bool| {
             if let Some(weight) = self.phrases.get(&key(words, apart)) {
                 take(weight);
             }
         };
-        let at = |place: usize| match place {
-            0 => OPENING,
-            place => words.get(place - 1).map_or(CLOSING, |word| word.phrase),
-        };
-        for word in words.iter().filter(|word| word.alone != UNKNOWN) {
+        for (place, word) in words.iter().enumerate() {
+            let one = word.phrase;
             give([word.alone, UNKNOWN, UNKNOWN], false);
-        }
-        let end = words.len() + 2;
-        for place in 0..end {
-            let one = at(place);
-            if one == UNKNOWN {
-                continue;
-            }
             give([one, UNKNOWN, UNKNOWN], false);
-            let [two, three, four] = [1, 2, 3].map(|further| {
-                if place + further < end {
-                    at(place + further)
-                } else {
-                    UNKNOWN
-                }
-            });
-            if two != UNKNOWN {
+            let [two, three, four] =
+                [1, 2, 3].map(|further| words.get(place + further).map_or(UNKNOWN, |word| word.phrase));
+            give([one, two, three], false);
+            if three != UNKNOWN {
                 give([one, two, UNKNOWN], false);
-                if three != UNKNOWN {
-                    give([one, two, three], false);
-                }
             }
-            for other in [three, four].into_iter().filter(|word| *word != UNKNOWN) {
-                give([one, other, UNKNOWN], true);
-            }
+            give([one, three, UNKNOWN], true);
+            give([one, four, UNKNOWN], true);
         }
     }
+}
+
+/// A word's bit among those that may follow another.
+fn bit(word: u32) -> u128 {
+    1 << (word & 127)
 }
 
 fn topic_named(name: &str) -> Option<Topic> {

@@ -22,6 +22,7 @@ from sklearn.linear_model import LogisticRegression
 KEPT = 8_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
+LIGHTEST = 0.15  # phrases that weigh less are left out of the table
 PUBLIC = 0.3  # what a public sentence counts, beside 1 for one written for the purpose
 FOLDS = [["a", "d", "h"], ["b", "e", "i"], ["c", "f", "g"]]
 PAUSES, STOPS = 2, 3
@@ -148,7 +149,7 @@ def table(texts):
     print(f"\t{first}\t{second}\t")
     rows = zip(texts.phrases, pause, stop, topics(texts))
     for phrase, one, other, topic in rows:
-        if abs(one) >= 0.03 or abs(other) >= 0.03:
+        if abs(one) >= LIGHTEST or abs(other) >= LIGHTEST:
             print(f"{phrase}\t{one:g}\t{other:g}\t{topic if one >= 0.1 else ''}")
 
 
@@ -161,7 +162,6 @@ def left_out(texts, pauses, stops):
         for least, out in weight.items():
             base, weights = learn(texts, ~away, least)
             numpy.maximum.at(out, texts.owner, numpy.where(away[texts.owner], texts.runs @ weights + base, -99.0))
-    numpy.save("/tmp/rooms/weigh-lab/left.npy", numpy.array([weight[PAUSES], weight[STOPS]]))
     found = texts.patterns >= PAUSES
     heavy = weight[PAUSES] >= pauses
     stopped, heavily = texts.patterns >= STOPS, heavy & (weight[STOPS] >= stops)
