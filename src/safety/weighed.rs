@@ -12,9 +12,9 @@ use crate::safety::normalise::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
 use crate::safety::subject;
+use crate::safety::sums::Sums;
 use crate::safety::weighing;
 use crate::safety::weighing::Seen;
-use crate::safety::weighing::Sums;
 
 /// A sentence by weight: where it is in the plain text and among its words, and its words as the table names them.
 struct Sentence<'a> {

@@ -6,16 +6,15 @@
 //! short.
 
 use std::collections::HashMap;
-use std::hash::BuildHasherDefault;
-use std::hash::Hasher;
-use std::ops::AddAssign;
 use std::ops::Range;
-use std::ops::SubAssign;
 
 use serde::Deserialize;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::quick::Quick;
+use crate::safety::sums::Sum;
+use crate::safety::sums::Sums;
 
 /// The name by which findings of the weighing go.
 pub(super) const NAME: &str = "weighed-words";
@@ -61,32 +60,6 @@ struct Marks {
     pairs: u128,
     apart: u128,
     triples: u128,
-}
-
-/// A sum of both weights.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-struct Sum(f32, f32);
-
-impl AddAssign for Sum {
-    fn add_assign(&mut self, other: Self) {
-        self.0 += other.0;
-        self.1 += other.1;
-    }
-}
-
-impl SubAssign for Sum {
-    fn sub_assign(&mut self, other: Self) {
-        self.0 -= other.0;
-        self.1 -= other.1;
-    }
-}
-
-/// What the phrases inside a sentence weigh: for each word those that begin with it and end up to three words further,
-/// and all of them added up from the front.
-#[derive(Debug, Default)]
-pub(super) struct Sums {
-    reach: Vec<[Sum; 4]>,
-    whole: Vec<Sum>,
 }
 
 /// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
@@ -225,16 +198,12 @@ impl Weighing {
     /// Adds up what stands inside a sentence once, so that each of its runs is weighed in a few steps. Tells whether
     /// any run can weigh enough.
     pub(super) fn sums(&self, words: &[Seen], sums: &mut Sums) -> bool {
-        sums.reach.clear();
-        sums.whole.clear();
-        let (mut whole, mut most) = (Sum::default(), 0.0);
-        sums.whole.push(whole);
+        sums.clear();
+        let mut most = 0.0;
         for (place, word) in words.iter().enumerate() {
-            let reach = self.reach(word, &words[place + 1..]);
+            let reach = self.reach(*word, &words[place + 1..]);
             most += reach.iter().fold(0.0, |most: f32, sum| most.max(sum.0));
-            whole += reach[3];
-            sums.whole.push(whole);
-            sums.reach.push(reach);
+            sums.push(reach);
         }
         // Eight phrases stand at the edges of a run beside its opening and closing, which all runs share.
         let shared =
@@ -244,7 +213,7 @@ impl Weighing {
     }
 
     /// What the phrases weigh that begin with a word, by how many words further they may end.
-    fn reach(&self, word: &Seen, next: &[Seen]) -> [Sum; 4] {
+    fn reach(&self, word: Seen, next: &[Seen]) -> [Sum; 4] {
         let mut sum = self.sum([word.alone, UNKNOWN, UNKNOWN], false);
         let one = word.phrase;
         if one == UNKNOWN {
@@ -275,12 +244,7 @@ impl Weighing {
 
     /// Weighs one run of the words that were added up.
     pub(super) fn weigh(&self, words: &[Seen], sums: &Sums, run: &Range<usize>) -> Weighed {
-        let tail = run.start.max(run.end.saturating_sub(3));
-        let mut sum = sums.whole[tail];
-        sum -= sums.whole[run.start];
-        for place in tail..run.end {
-            sum += sums.reach[place][run.end - 1 - place];
-        }
+        let mut sum = sums.within(run);
         self.each_at_edges(&words[run.clone()], |weight| {
             sum += Sum(weight.pause, weight.stop)
         });
@@ -410,32 +374,4 @@ fn stem(word: &str) -> &str {
         }
     }
     word
-}
-
-type Quick = BuildHasherDefault<QuickHasher>;
-
-/// A hash for words and numbers that nobody outside can choose at will: the table is ours, and only looked up.
-#[derive(Debug, Default)]
-struct QuickHasher(u64);
-
-impl Hasher for QuickHasher {
-    fn finish(&self) -> u64 {
-        self.0 ^ self.0 >> 29
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        for eight in bytes.chunks(8) {
-            let mut word = [0; 8];
-            word[..eight.len()].copy_from_slice(eight);
-            self.write_u64(u64::from_le_bytes(word));
-        }
-    }
-
-    fn write_u8(&mut self, byte: u8) {
-        self.write_u64(u64::from(byte));
-    }
-
-    fn write_u64(&mut self, word: u64) {
-        self.0 = (self.0.rotate_left(5) ^ word).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-    }
 }
