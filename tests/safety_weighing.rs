@@ -93,7 +93,7 @@ fn forms_of_context_hold_for_weight_too() {
             assert!(weighed(&screen(text)) <= most, "{}: {text:?}", group.name);
         }
     }
-    assert!(seen > 50, "only {seen} examples");
+    assert!(seen > 25, "only {seen} examples");
 }
 
 #[test]

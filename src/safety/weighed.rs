@@ -99,3 +99,62 @@ fn heaviest(
         range: plain.tokens[run.start].start..plain.tokens[run.end - 1].end,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use std::collections::HashMap;
+
+    use super::*;
+
+    /// Adds up the rows of the table one by one, for words that are no kinds and are their own stems.
+    fn by_hand(words: &[&str]) -> f32 {
+        let table: HashMap<&str, f32> = include_str!("patterns/weights.tsv")
+            .lines()
+            .skip(1)
+            .map(|row| row.split('\t').collect::<Vec<_>>())
+            .map(|row| (row[0], row[1].parse().unwrap()))
+            .collect();
+        let weight = |phrase: String| table.get(phrase.as_str()).copied().unwrap_or(0.0);
+        let all = [&["<"], words, &[">"]].concat();
+        let mut sum = 0.0;
+        for (at, word) in all.iter().enumerate() {
+            sum += weight((*word).to_owned());
+            let next = |further: usize| all.get(at + further);
+            if let Some(two) = next(1) {
+                sum += weight(format!("{word} {two}"));
+            }
+            if let (Some(two), Some(three)) = (next(1), next(2)) {
+                sum += weight(format!("{word} {two} {three}")) + weight(format!("{word} _ {three}"));
+            }
+            if let Some(four) = next(3) {
+                sum += weight(format!("{word} _ {four}"));
+            }
+        }
+        let length = f32::from(u16::try_from(words.len().max(5)).unwrap()) / 10.0;
+        table[""] + sum / length.powf(0.7)
+    }
+
+    #[test]
+    fn a_run_weighs_what_its_rows_add_up_to() {
+        let screen = Screen::shipped().unwrap();
+        let text = "i cannot go on and no one would be sad if i was not alive";
+        let words: Vec<&str> = text.split(' ').collect();
+        let seen: Vec<Seen> = words.iter().map(|word| screen.weighing.see(word)).collect();
+        let mut sums = Sums::default();
+        screen.weighing.sums(&seen, &mut sums);
+        for start in 0..words.len() {
+            for end in start + 1..=words.len() {
+                let weighed = screen.weighing.weigh(&seen, &sums, &(start..end));
+                let expected = by_hand(&words[start..end]);
+                assert!(
+                    (weighed.weight - expected).abs() < 0.01,
+                    "{:?}: {} and not {expected}",
+                    &words[start..end],
+                    weighed.weight
+                );
+            }
+        }
+    }
+}
