@@ -30,6 +30,7 @@ mod safety_properties;
 mod safety_public;
 mod safety_references;
 mod safety_types;
+mod safety_weighing;
 mod secrets;
 mod sharing;
 mod sharing_files;

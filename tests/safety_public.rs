@@ -60,7 +60,7 @@ fn first_names_are_no_sign() {
 }
 
 /// The quoted examples of `WordNet`, as the Debian package holds them.
-fn examples() -> BTreeSet<String> {
+pub(crate) fn examples() -> BTreeSet<String> {
     let mut out = BTreeSet::new();
     for part in ["adj", "adv", "noun", "verb"] {
         let bytes = fs::read(Path::new("/usr/share/wordnet").join(format!("data.{part}")))

@@ -29,6 +29,21 @@ pub(super) fn around(text: &str, at: usize) -> Range<usize> {
     from + inner.start..from + inner.end
 }
 
+/// The sentences of a plain text that hold any word, in order.
+pub(super) fn sentences(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
+    let mut start = 0;
+    text.split('\n').filter_map(move |row| {
+        let sentence = start..start + row.len();
+        start = sentence.end + 1;
+        (!row.is_empty()).then_some(sentence)
+    })
+}
+
+/// The words of a part of the plain text.
+pub(super) fn words(part: &str) -> impl Iterator<Item = &str> {
+    part.split(' ').skip(1)
+}
+
 /// The stretches of a sentence; each begins with the space before a word.
 pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>> {
     let mut out = Vec::new();

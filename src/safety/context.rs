@@ -70,6 +70,26 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
         .collect()
 }
 
+/// The level that forms of context leave to words in a range of the plain text that no pattern names. A manner of
+/// speaking clears them, a denial or bereavement quiets them, and an act of some time ago holds them at a pause.
+pub(super) fn lower(level: Level, range: &Range<usize>, forms: &[Match]) -> Level {
+    let on = |effect: Effect| forms.iter().filter(move |form| form.effect == effect);
+    let lowers = |effect: Effect| {
+        on(effect).any(|form| {
+            touches(&form.range, range) && !on(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
+        })
+    };
+    if lowers(Effect::Clear) {
+        Level::None
+    } else if lowers(Effect::Quieten) {
+        level.min(Level::Quiet)
+    } else if lowers(Effect::Soften) {
+        level.min(Level::Pause)
+    } else {
+        level
+    }
+}
+
 /// Lifts suicidal findings to stop where the same text speaks of means at hand, and drops the means that stand alone.
 pub(super) fn raise(findings: &mut Vec<Match>) {
     let means = findings.iter().any(|one| one.effect == Effect::Raise);

@@ -1,23 +1,30 @@
 //! Looks for signs of danger in a person's words before anything else happens to them.
 //!
 //! A text passes through named stages, each a file: it is normalised, cut into clauses, searched for patterns, and
-//! what is found is weighed by its context. The screen can miss things, watches nobody and tells nobody.
+//! what is found is weighed by its context. What no pattern names is weighed word by word. The screen can miss things,
+//! watches nobody and tells nobody.
 
 mod clauses;
 mod context;
 pub mod directory;
+mod lesson;
 mod normalise;
 mod notation;
 mod patterns;
 mod people;
+mod quick;
 mod reading;
 mod report;
+mod runs;
 mod screen;
 mod sight;
 mod slips;
 mod subject;
+mod sums;
 mod unmask;
 mod watch;
+mod weighed;
+mod weighing;
 mod words;
 
 use std::ops::Range;
@@ -25,6 +32,8 @@ use std::ops::Range;
 use serde::Deserialize;
 use serde::Serialize;
 
+pub use lesson::Lesson;
+pub use lesson::lesson;
 pub use report::FindingReport;
 pub use report::LineReport;
 pub use report::report;

@@ -22,6 +22,8 @@ pub(super) struct Token {
     pub end: usize,
     /// Whether only a hyphen or point, with no space, stands before it.
     pub glued: bool,
+    /// Whether a comma, colon, bracket or dash stands before it.
+    pub parted: bool,
     /// Whether it begins with a capital letter in the original.
     pub capital: bool,
 }
@@ -107,6 +109,7 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
         end: 0,
         odd: false,
         glued: false,
+        parted: false,
         capital: false,
     };
     let bytes = text.as_bytes();
@@ -136,6 +139,7 @@ struct Reader<'a> {
     end: usize,
     odd: bool,
     glued: bool,
+    parted: bool,
     capital: bool,
 }
 
@@ -178,6 +182,7 @@ impl Reader<'_> {
             Kind::Break => {
                 self.finish_word();
                 self.glued = byte == b'-' && next.is_some_and(wordlike);
+                self.parted |= !self.glued && byte != b'/' && byte != b'"';
             }
             _ => {
                 self.finish_word();
@@ -203,6 +208,7 @@ impl Reader<'_> {
             }
             Kind::Break => {
                 self.finish_word();
+                self.parted |= matches!(c, '\u{2013}' | '\u{2014}');
                 return;
             }
             _ => {}
@@ -248,10 +254,12 @@ impl Reader<'_> {
             start: self.start,
             end: self.end,
             glued: self.glued,
+            parted: self.parted,
             capital: self.capital,
         };
         self.speller.write(&self.word, self.odd, token, &mut self.plain);
         self.glued = false;
+        self.parted = false;
         self.word.clear();
         self.odd = false;
     }

@@ -45,6 +45,13 @@ pub(super) enum Effect {
     Ease,
 }
 
+impl Effect {
+    /// Whether a match says how others are to be read, and finds nothing by itself or more than that.
+    pub(super) fn is_form(self) -> bool {
+        matches!(self, Self::Clear | Self::Quieten | Self::Soften | Self::Uphold)
+    }
+}
+
 /// Who a finding of the group is about, when the text does not say otherwise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -1,4 +1,4 @@
-//! The way of a text through the stages: normalise, clauses, patterns, context, level.
+//! The way of a text through the stages: normalise, clauses, patterns, context, level, and the weighing of words.
 
 use std::ops::Range;
 use std::sync::OnceLock;
@@ -18,13 +18,16 @@ use crate::safety::people::People;
 use crate::safety::sight::Sight;
 use crate::safety::subject;
 use crate::safety::unmask::Speller;
+use crate::safety::weighing::Weighing;
+use crate::safety::weighed;
 
 /// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
     pub book: Book,
-    people: People,
+    pub people: People,
+    pub weighing: Weighing,
 }
 
 impl Screen {
@@ -34,6 +37,7 @@ impl Screen {
             speller,
             book: Book::new()?,
             people: People::new().map_err(|e| BookFault::File(e.to_string()))?,
+            weighing: Weighing::new().map_err(|fault| BookFault::File(fault.0))?,
         })
     }
 
@@ -46,10 +50,11 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let mut found = self.matches(&plain, spoken, &mut 0);
+        let (mut found, forms) = self.matches(&plain, spoken, &mut 0);
         context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
+        findings.extend(weighed::findings(self, &plain, &found, &forms));
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
                 b.range.start,
@@ -67,14 +72,15 @@ impl Screen {
     pub(super) fn effort(&self, text: &str) -> usize {
         let plain = normalise::plain(text, &self.speller);
         let mut work = plain.text.len();
-        let mut found = self.matches(&plain, false, &mut work);
+        let (mut found, _) = self.matches(&plain, false, &mut work);
         context::join(&self.book, &mut found);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
         work + found.iter().map(around).sum::<usize>()
     }
 
-    fn matches(&self, plain: &Plain, spoken: bool, work: &mut usize) -> Vec<Match> {
-        let mut out = Vec::new();
+    /// The matches of all groups as context leaves them, and the forms of context beside them.
+    fn matches(&self, plain: &Plain, spoken: bool, work: &mut usize) -> (Vec<Match>, Vec<Match>) {
+        let mut out = (Vec::new(), Vec::new());
         let mut sentence = 0..0;
         let mut wanted: Vec<u32> = Vec::new();
         for (at, patterns) in self.book.hits(&plain.text) {
@@ -94,7 +100,7 @@ impl Screen {
         sentence: &Range<usize>,
         wanted: &mut Vec<u32>,
         spoken: bool,
-        out: &mut Vec<Match>,
+        out: &mut (Vec<Match>, Vec<Match>),
     ) -> usize {
         let mut work = 0;
         if wanted.is_empty() {
@@ -123,7 +129,9 @@ impl Screen {
                 }));
             }
             work += stretch.len() * wanted.len() + matches.len() * matches.len();
-            out.extend(context::weigh(&matches));
+            out.0.extend(context::weigh(&matches));
+            matches.retain(|one| one.effect.is_form());
+            out.1.append(&mut matches);
         }
         wanted.clear();
         work

@@ -1,0 +1,63 @@
+//! Cuts a sentence of the plain form into clauses, and names every run of whole clauses, so that ordinary talk beside
+//! words of danger takes nothing from their weight.
+
+use std::ops::Range;
+
+use crate::safety::normalise::Plain;
+
+/// Words that join one clause to another. A run does not begin with one.
+const JOINING: [&str; 19] = [
+    "although", "and", "anyway", "because", "but", "coz", "cos", "cus", "cuz", "however", "or", "plus", "so",
+    "still", "then", "though", "unless", "while", "yet",
+];
+
+/// How many words a run can hold; a longer clause is cut into pieces half as long.
+pub(super) const LONGEST: usize = 48;
+
+/// Every run of whole clauses among some words of one sentence, without the joining word at its front. All are places
+/// of words; their number grows with the number of words, since no run is longer than [`LONGEST`].
+pub(super) fn runs(plain: &Plain, words: &Range<usize>) -> Vec<Range<usize>> {
+    let clauses = clauses(plain, words);
+    let mut out = Vec::with_capacity(clauses.len());
+    for (first, clause) in clauses.iter().enumerate() {
+        let joined = clause.len() > 1 && joins(plain.word(clause.start));
+        let start = clause.start + usize::from(joined);
+        let within = |last: &&Range<usize>| last.end - start <= LONGEST;
+        out.extend(
+            clauses[first..]
+                .iter()
+                .take_while(within)
+                .map(|last| start..last.end),
+        );
+    }
+    out
+}
+
+/// The clauses of a sentence; a joining word stands at the front of its clause.
+fn clauses(plain: &Plain, words: &Range<usize>) -> Vec<Range<usize>> {
+    let mut out = Vec::new();
+    let mut start = words.start;
+    for at in words.start + 1..words.end {
+        let (before, token) = (plain.tokens[at - 1], plain.tokens[at]);
+        // An abbreviation written out is one word of the original, and no place to cut.
+        if before.start != token.start && (token.parted || joins(plain.word(at))) {
+            push(start..at, &mut out);
+            start = at;
+        }
+    }
+    push(start..words.end, &mut out);
+    out
+}
+
+fn push(clause: Range<usize>, out: &mut Vec<Range<usize>>) {
+    if clause.len() <= LONGEST {
+        out.push(clause);
+        return;
+    }
+    let pieces = clause.clone().step_by(LONGEST / 2);
+    out.extend(pieces.map(|start| start..clause.end.min(start + LONGEST / 2)));
+}
+
+fn joins(word: &str) -> bool {
+    JOINING.contains(&word)
+}

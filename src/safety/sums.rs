@@ -1,0 +1,59 @@
+//! Sums of weights over a sentence, from which the sum of every run of its words is had in a few steps.
+
+use std::ops::AddAssign;
+use std::ops::Range;
+use std::ops::SubAssign;
+
+/// A sum of weights for a pause, and of those for a stop.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Sum(pub f32, pub f32);
+
+impl AddAssign for Sum {
+    fn add_assign(&mut self, other: Self) {
+        self.0 += other.0;
+        self.1 += other.1;
+    }
+}
+
+impl SubAssign for Sum {
+    fn sub_assign(&mut self, other: Self) {
+        self.0 -= other.0;
+        self.1 -= other.1;
+    }
+}
+
+/// What the phrases inside a sentence weigh: for each word those that begin with it and end up to three words further,
+/// and all of them added up from the front.
+#[derive(Debug, Default)]
+pub(super) struct Sums {
+    reach: Vec<[Sum; 4]>,
+    whole: Vec<Sum>,
+}
+
+impl Sums {
+    /// Begins anew, with nothing added up.
+    pub(super) fn clear(&mut self) {
+        self.reach.clear();
+        self.whole.clear();
+        self.whole.push(Sum::default());
+    }
+
+    /// Adds the next word, by how many words further its phrases may end.
+    pub(super) fn push(&mut self, reach: [Sum; 4]) {
+        let mut whole = self.whole.last().copied().unwrap_or_default();
+        whole += reach[3];
+        self.whole.push(whole);
+        self.reach.push(reach);
+    }
+
+    /// What the phrases inside a run weigh; those that end beyond it are left out.
+    pub(super) fn within(&self, run: &Range<usize>) -> Sum {
+        let tail = run.start.max(run.end.saturating_sub(3));
+        let mut sum = self.whole[tail];
+        sum -= self.whole[run.start];
+        for place in tail..run.end {
+            sum += self.reach[place][run.end - 1 - place];
+        }
+        sum
+    }
+}

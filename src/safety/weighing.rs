@@ -1,0 +1,377 @@
+//! How like danger the words of a sentence are: a plain sum over words and short phrases, for what no pattern names.
+//!
+//! The table of weights was learned from invented sentences and public everyday text (`tests/data/safety/README.md`),
+//! and can be read row by row. A run of clauses is weighed by adding the weights of its words, pairs, triples, and
+//! pairs with a word or two between, and dividing by a power of its length, so that long talk weighs no more than
+//! short.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use serde::Deserialize;
+
+use crate::safety::Level;
+use crate::safety::Topic;
+use crate::safety::quick::Quick;
+use crate::safety::sums::Sum;
+use crate::safety::sums::Sums;
+
+/// The name by which findings of the weighing go.
+pub(super) const NAME: &str = "weighed-words";
+
+/// From what weight on a run calls for a pause, and for a stop. Chosen by leaving authors out in turn, so that few
+/// everyday sentences reach them: the shares are in `tests/data/safety/README.md`.
+const PAUSE: f32 = 3.0;
+const STOP: f32 = 1.5;
+
+/// A run of fewer words is divided as if it had these many: a word or two are too little to go by.
+const FEWEST: u16 = 5;
+
+/// The power of the length that a sum is divided by, with ten words as one.
+const POWER: f32 = 0.7;
+
+/// The number of a word that the table does not name.
+const UNKNOWN: u32 = 0;
+const OPENING: u32 = 1;
+const CLOSING: u32 = 2;
+
+/// What the weighing makes of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Weighed {
+    /// The level that the weight calls for, before context.
+    pub level: Level,
+    /// The weight for interrupting.
+    pub weight: f32,
+}
+
+/// Two weights, and the topic that a phrase speaks for.
+#[derive(Clone, Copy, Debug, Default)]
+struct Weight {
+    pause: f32,
+    stop: f32,
+    topic: Option<Topic>,
+}
+
+/// Which phrases begin with a word, by one bit for each word that may follow: most are known to be none of the table's
+/// without looking them up.
+#[derive(Clone, Copy, Debug, Default)]
+struct Marks {
+    alone: bool,
+    pairs: u128,
+    apart: u128,
+    triples: u128,
+}
+
+/// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Seen {
+    phrase: u32,
+    alone: u32,
+}
+
+/// The table of weights, ready to be looked up.
+#[derive(Debug, Default)]
+pub(super) struct Weighing {
+    kinds: HashMap<String, Seen, Quick>,
+    words: HashMap<String, u32, Quick>,
+    phrases: HashMap<u64, Weight, Quick>,
+    // By the number of a word.
+    marks: Vec<Marks>,
+    // The most that one phrase with the opening or closing of a run weighs.
+    edge: f32,
+    base: Weight,
+}
+
+/// Why the table could not be read; only a fault in the shipped files can cause it, and a test reads them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct TableFault(pub String);
+
+#[derive(Deserialize)]
+struct KindFile {
+    kind: Vec<Kind>,
+}
+
+#[derive(Deserialize)]
+struct Kind {
+    name: String,
+    words: String,
+}
+
+impl Weighing {
+    /// Reads the table and the kinds of words.
+    pub(super) fn new() -> Result<Self, TableFault> {
+        let fault = |row: &str| TableFault(row.to_owned());
+        let mut table = Self::default();
+        table.words.insert("<".to_owned(), OPENING);
+        table.words.insert(">".to_owned(), CLOSING);
+        let mut rows: Vec<([u32; 3], bool, f32)> = Vec::new();
+        for row in include_str!("patterns/weights.tsv").lines().skip(1) {
+            let mut columns = row.split('\t');
+            let (Some(phrase), Some(pause), Some(stop), topic) =
+                (columns.next(), columns.next(), columns.next(), columns.next())
+            else {
+                return Err(fault(row));
+            };
+            let weight = Weight {
+                pause: pause.parse().map_err(|_| fault(row))?,
+                stop: stop.parse().map_err(|_| fault(row))?,
+                topic: match topic {
+                    None | Some("") => None,
+                    Some(name) => Some(topic_named(name).ok_or_else(|| fault(row))?),
+                },
+            };
+            if phrase.is_empty() {
+                table.base = weight;
+                continue;
+            }
+            let (words, apart) = table.numbers(phrase).ok_or_else(|| fault(row))?;
+            table.phrases.insert(key(words, apart), weight);
+            rows.push((words, apart, weight.pause));
+        }
+        let kinds: KindFile =
+            toml::from_str(include_str!("patterns/kinds.toml")).map_err(|e| TableFault(e.to_string()))?;
+        table.name_kinds(&kinds);
+        table.mark(&rows);
+        Ok(table)
+    }
+
+    /// The numbers of the words of a phrase, and whether it is a pair with something between.
+    fn numbers(&mut self, phrase: &str) -> Option<([u32; 3], bool)> {
+        let mut out = [UNKNOWN; 3];
+        let apart = phrase.contains(" _ ");
+        let words = phrase.split(' ').filter(|word| *word != "_");
+        let mut places = out.iter_mut();
+        for word in words {
+            let next = u32::try_from(self.words.len()).ok()? + 1;
+            *places.next()? = *self.words.entry(word.to_owned()).or_insert(next);
+        }
+        Some((out, apart))
+    }
+
+    fn name_kinds(&mut self, file: &KindFile) {
+        let number = |word: &str| self.words.get(word).copied().unwrap_or(UNKNOWN);
+        for kind in &file.kind {
+            let phrase = number(&format!("={}", kind.name));
+            for word in kind.words.split_whitespace() {
+                let alone = number(stem(word));
+                self.kinds
+                    .entry(word.to_owned())
+                    .or_insert(Seen { phrase, alone });
+            }
+        }
+    }
+
+    /// Marks at its first word each phrase that is in the table, and the most that the edges of a run can add.
+    fn mark(&mut self, rows: &[([u32; 3], bool, f32)]) {
+        self.marks = vec![Marks::default(); self.words.len() + 3];
+        for (words, apart, weight) in rows {
+            let [one, two, three] = *words;
+            let marks = &mut self.marks[one as usize];
+            match (two, three, apart) {
+                (UNKNOWN, ..) => marks.alone = true,
+                (_, UNKNOWN, false) => marks.pairs |= bit(two),
+                (_, UNKNOWN, true) => marks.apart |= bit(two),
+                _ => marks.triples |= bit(two ^ three.rotate_left(3)),
+            }
+            if words.contains(&OPENING) || words.contains(&CLOSING) {
+                self.edge = self.edge.max(*weight);
+            }
+        }
+    }
+
+    /// A word of the plain form as the table names it.
+    pub(super) fn see(&self, word: &str) -> Seen {
+        if let Some(seen) = self.kinds.get(word) {
+            return *seen;
+        }
+        let phrase = if word.bytes().all(|b| b.is_ascii_digit()) {
+            self.words.get("=n")
+        } else {
+            self.words.get(stem(word))
+        };
+        Seen {
+            phrase: phrase.copied().unwrap_or(UNKNOWN),
+            alone: UNKNOWN,
+        }
+    }
+
+    /// Adds up what stands inside a sentence once, so that each of its runs is weighed in a few steps. Tells whether
+    /// any run can weigh enough.
+    pub(super) fn sums(&self, words: &[Seen], sums: &mut Sums) -> bool {
+        sums.clear();
+        let mut most = 0.0;
+        for (place, word) in words.iter().enumerate() {
+            let reach = self.reach(*word, &words[place + 1..]);
+            most += reach.iter().fold(0.0, |most: f32, sum| most.max(sum.0));
+            sums.push(reach);
+        }
+        // Eight phrases stand at the edges of a run beside its opening and closing, which all runs share.
+        let shared =
+            self.sum([OPENING, UNKNOWN, UNKNOWN], false).0 + self.sum([CLOSING, UNKNOWN, UNKNOWN], false).0;
+        let enough = (PAUSE - self.base.pause) * scale(0);
+        most + shared + 9.0 * self.edge >= enough
+    }
+
+    /// What the phrases weigh that begin with a word, by how many words further they may end.
+    fn reach(&self, word: Seen, next: &[Seen]) -> [Sum; 4] {
+        let mut sum = self.sum([word.alone, UNKNOWN, UNKNOWN], false);
+        let one = word.phrase;
+        if one == UNKNOWN {
+            return [sum; 4];
+        }
+        let marks = &self.marks[one as usize];
+        let [two, three, four] = [0, 1, 2].map(|at| next.get(at).map_or(UNKNOWN, |word| word.phrase));
+        if marks.alone {
+            sum += self.sum([one, UNKNOWN, UNKNOWN], false);
+        }
+        let first = sum;
+        if two != UNKNOWN && marks.pairs & bit(two) != 0 {
+            sum += self.sum([one, two, UNKNOWN], false);
+        }
+        let second = sum;
+        if two != UNKNOWN && three != UNKNOWN && marks.triples & bit(two ^ three.rotate_left(3)) != 0 {
+            sum += self.sum([one, two, three], false);
+        }
+        if three != UNKNOWN && marks.apart & bit(three) != 0 {
+            sum += self.sum([one, three, UNKNOWN], true);
+        }
+        let third = sum;
+        if four != UNKNOWN && marks.apart & bit(four) != 0 {
+            sum += self.sum([one, four, UNKNOWN], true);
+        }
+        [first, second, third, sum]
+    }
+
+    /// Weighs one run of the words that were added up.
+    pub(super) fn weigh(&self, words: &[Seen], sums: &Sums, run: &Range<usize>) -> Weighed {
+        let mut sum = sums.within(run);
+        self.each_at_edges(&words[run.clone()], |weight| {
+            sum += Sum(weight.pause, weight.stop)
+        });
+        let scale = scale(run.len());
+        let (pause, stop) = (self.base.pause + sum.0 / scale, self.base.stop + sum.1 / scale);
+        let level = match (pause >= PAUSE, stop >= STOP) {
+            (false, _) => Level::None,
+            (true, false) => Level::Pause,
+            (true, true) => Level::Stop,
+        };
+        Weighed { level, weight: pause }
+    }
+
+    fn sum(&self, words: [u32; 3], apart: bool) -> Sum {
+        if words[0] == UNKNOWN {
+            return Sum::default();
+        }
+        let found = self.phrases.get(&key(words, apart));
+        found.map_or(Sum::default(), |weight| Sum(weight.pause, weight.stop))
+    }
+
+    /// Every phrase that holds the opening or the closing of a run.
+    fn each_at_edges(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
+        let mut give = |words: [u32; 3], apart: bool| {
+            if let Some(weight) = self.phrases.get(&key(words, apart)) {
+                take(weight);
+            }
+        };
+        let known = |word: Option<&Seen>| word.map(|word| word.phrase).filter(|word| *word != UNKNOWN);
+        let from_end = |back: usize| known(words.len().checked_sub(back).and_then(|at| words.get(at)));
+        give([OPENING, UNKNOWN, UNKNOWN], false);
+        give([CLOSING, UNKNOWN, UNKNOWN], false);
+        if words.len() == 1 || words.len() == 2 {
+            give([OPENING, CLOSING, UNKNOWN], true);
+        }
+        if let Some(first) = known(words.first()) {
+            give([OPENING, first, UNKNOWN], false);
+            match known(words.get(1)) {
+                Some(second) => give([OPENING, first, second], false),
+                None if words.len() == 1 => give([OPENING, first, CLOSING], false),
+                None => {}
+            }
+        }
+        if let Some(last) = from_end(1) {
+            give([last, CLOSING, UNKNOWN], false);
+            if let Some(before) = from_end(2) {
+                give([before, last, CLOSING], false);
+            }
+        }
+        for (front, back) in [(1, 2), (2, 3)] {
+            if let Some(word) = known(words.get(front)) {
+                give([OPENING, word, UNKNOWN], true);
+            }
+            if let Some(word) = from_end(back) {
+                give([word, CLOSING, UNKNOWN], true);
+            }
+        }
+    }
+
+    /// What most of the telling phrases of a run are about; suicide where they do not say.
+    pub(super) fn topic(&self, words: &[Seen]) -> Topic {
+        let mut sums: Vec<(Topic, f32)> = vec![(Topic::Suicide, f32::MIN_POSITIVE)];
+        self.each(words, |weight| {
+            let Some(topic) = weight.topic else { return };
+            match sums.iter_mut().find(|(known, _)| *known == topic) {
+                Some((_, sum)) => *sum += weight.pause,
+                None => sums.push((topic, weight.pause)),
+            }
+        });
+        sums.into_iter()
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .map_or(Topic::Suicide, |(topic, _)| topic)
+    }
+
+    /// Every phrase inside a run.
+    fn each(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
+        let mut give = |words: [u32; 3], apart: bool| {
+            if let Some(weight) = self.phrases.get(&key(words, apart)) {
+                take(weight);
+            }
+        };
+        for (place, word) in words.iter().enumerate() {
+            let one = word.phrase;
+            give([word.alone, UNKNOWN, UNKNOWN], false);
+            give([one, UNKNOWN, UNKNOWN], false);
+            let [two, three, four] =
+                [1, 2, 3].map(|further| words.get(place + further).map_or(UNKNOWN, |word| word.phrase));
+            give([one, two, three], false);
+            if three != UNKNOWN {
+                give([one, two, UNKNOWN], false);
+            }
+            give([one, three, UNKNOWN], true);
+            give([one, four, UNKNOWN], true);
+        }
+    }
+}
+
+/// A word's bit among those that may follow another.
+fn bit(word: u32) -> u128 {
+    1 << (word & 127)
+}
+
+fn topic_named(name: &str) -> Option<Topic> {
+    let name: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
+        serde::de::IntoDeserializer::into_deserializer(name);
+    Topic::deserialize(name).ok()
+}
+
+/// What the sum of a run is divided by.
+fn scale(words: usize) -> f32 {
+    let words = u16::try_from(words).unwrap_or(u16::MAX).max(FEWEST);
+    (f32::from(words) / 10.0).powf(POWER)
+}
+
+fn key(words: [u32; 3], apart: bool) -> u64 {
+    let [one, two, three] = words.map(u64::from);
+    one | two << 20 | three << 40 | u64::from(apart) << 63
+}
+
+/// A word without its common ending. The script that makes the table does the same.
+fn stem(word: &str) -> &str {
+    for ending in ["ing", "ed", "es", "s", "ly"] {
+        if word.len() > ending.len() + 3
+            && let Some(stem) = word.strip_suffix(ending)
+        {
+            return stem;
+        }
+    }
+    word
+}

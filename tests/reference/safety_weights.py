@@ -1,0 +1,183 @@
+"""Makes the table of weights for the words of danger, or measures it on authors it was not taught by.
+
+Rows come in on standard input, one a line, as the screen's `lesson` reads them: source, level (0 none to 4 emergency),
+the level the patterns find, topic, and the runs of clauses in plain words with | between. Without argument the table is
+printed. With `--left-out` authors are left out in turn, and shares are printed.
+
+A run is the counts of its words, pairs, triples, and pairs with one or two words between, divided by a power of its
+length. Which run of a dangerous text is the dangerous one is not known, so it is learned in turns: the heaviest run of
+each text, by the weights so far, is what the next weights are learned from. For a harmless text the longest is kept
+beside the heaviest. The few thousand phrases that matter most are kept and weighed once more.
+"""
+import sys
+import tomllib
+from collections import Counter
+from collections import defaultdict
+from pathlib import Path
+
+import numpy
+from scipy import sparse
+from sklearn.linear_model import LogisticRegression
+
+KEPT = 8_000  # phrases for each of the two weights
+FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
+TURNS = 2
+LIGHTEST = 0.15  # phrases that weigh less are left out of the table
+PUBLIC = 0.3  # what a public sentence counts, beside 1 for one written for the purpose
+FOLDS = [["a", "d", "h"], ["b", "e", "i"], ["c", "f", "g"]]
+PAUSES, STOPS = 2, 3
+
+ROOT = Path(__file__).resolve().parents[2]
+KINDS = {}
+for kind in tomllib.loads((ROOT / "src/safety/patterns/kinds.toml").read_text(encoding="utf-8"))["kind"]:
+    for word in kind["words"].split():
+        KINDS.setdefault(word, "=" + kind["name"])
+
+
+def stem(word):
+    for ending in ("ing", "ed", "es", "s", "ly"):
+        if len(word) > len(ending) + 3 and word.endswith(ending):
+            return word[: -len(ending)]
+    return word
+
+
+def named(word):
+    return KINDS.get(word) or ("=n" if word.isdigit() else stem(word))
+
+
+def phrases(run):
+    written = run.split(" ")
+    words = ["<", *map(named, written), ">"]
+    out = [stem(word) for word in written if word in KINDS]
+    for at, word in enumerate(words):
+        out.append(word)
+        rest = words[at + 1 : at + 4]
+        if rest:
+            out.append(f"{word} {rest[0]}")
+        if len(rest) > 1:
+            out.append(f"{word} {rest[0]} {rest[1]}")
+        out.extend(f"{word} _ {other}" for other in rest[1:])
+    return out
+
+
+class Texts:
+    def __init__(self, rows):
+        self.source = numpy.array([row[0] for row in rows])
+        self.level = numpy.array([int(row[1]) for row in rows])
+        self.patterns = numpy.array([int(row[2]) for row in rows])
+        self.topic = [row[3] for row in rows]
+        self.worth = numpy.where(self.source == "public", PUBLIC, 1.0)
+        runs = [run for row in rows for run in row[4].split("|")]
+        self.owner = numpy.repeat(numpy.arange(len(rows)), [row[4].count("|") + 1 for row in rows])
+        self.length = numpy.array([run.count(" ") + 1 for run in runs])
+        taken = [phrases(run) for run in runs]
+        often = Counter(phrase for some in taken for phrase in set(some))
+        self.phrases = sorted(phrase for phrase, count in often.items() if count > 1)
+        number = {phrase: at for at, phrase in enumerate(self.phrases)}
+        places, starts = [], [0]
+        for some in taken:
+            places.extend(number[phrase] for phrase in some if phrase in number)
+            starts.append(len(places))
+        counts = sparse.csr_matrix(
+            (numpy.ones(len(places)), numpy.array(places), numpy.array(starts)), shape=(len(runs), len(number))
+        )
+        counts.sum_duplicates()
+        self.often = numpy.asarray((counts > 0).sum(0)).ravel()
+        self.counts = counts
+        scale = (numpy.maximum(self.length, FEWEST) / 10.0) ** POWER
+        self.runs = (sparse.diags(1 / scale) @ counts).tocsr()
+
+    def heaviest(self, weight, runs):
+        """The heaviest of some runs of each text."""
+        order = numpy.lexsort((weight, self.owner[runs]))
+        owner = self.owner[runs][order]
+        last = numpy.append(owner[1:] != owner[:-1], True)
+        return runs[order[last]]
+
+
+def fit(matrix, wanted, worth):
+    model = LogisticRegression(C=10, solver="liblinear", tol=1e-2, max_iter=300, intercept_scaling=10, random_state=0)
+    model.fit(matrix, wanted, sample_weight=worth)
+    return model.coef_[0], model.intercept_[0]
+
+
+def learn(texts, among, least):
+    """The base and the weights of all phrases for texts of a level or higher, from some of the texts."""
+    runs = numpy.flatnonzero(among[texts.owner])
+    danger = texts.level >= least
+    longest = texts.heaviest(texts.length[runs], runs)
+    taken = longest
+    for turn in range(TURNS):
+        if turn:
+            harmless = longest[~danger[texts.owner[longest]]]
+            taken = numpy.unique(numpy.append(heavy, harmless))
+        owner = texts.owner[taken]
+        weights, base = fit(texts.runs[taken], danger[owner], texts.worth[owner])
+        heavy = texts.heaviest(texts.runs[runs] @ weights, runs)
+    matter = numpy.abs(weights) * numpy.sqrt(texts.often)
+    kept = numpy.sort(numpy.argsort(-matter, kind="stable")[:KEPT])
+    some, base = fit(texts.runs[taken][:, kept], danger[owner], texts.worth[owner])
+    weights = numpy.zeros(len(texts.phrases))
+    weights[kept] = numpy.round(some, 2)
+    return round(float(base), 2), weights
+
+
+def topics(texts):
+    """The topic that most of the dangerous texts with a phrase have, where one has most."""
+    rows = numpy.flatnonzero((texts.level >= PAUSES) & (numpy.array(texts.topic) != "-"))
+    known = numpy.full(len(texts.level), -1)
+    names = sorted({texts.topic[row] for row in rows})
+    for row in rows:
+        known[row] = names.index(texts.topic[row])
+    counted = numpy.stack(
+        [
+            numpy.asarray((texts.counts[numpy.flatnonzero(known[texts.owner] == at)] > 0).sum(0)).ravel()
+            for at in range(len(names))
+        ]
+    )
+    total, best = counted.sum(0), counted.argmax(0)
+    return [
+        names[best[at]] if total[at] >= 2 and counted[best[at], at] >= 0.6 * total[at] else ""
+        for at in range(len(texts.phrases))
+    ]
+
+
+def table(texts):
+    everything = numpy.ones(len(texts.level), bool)
+    (first, pause), (second, stop) = (learn(texts, everything, least) for least in (PAUSES, STOPS))
+    print("phrase\tpause\tstop\ttopic")
+    print(f"\t{first}\t{second}\t")
+    rows = zip(texts.phrases, pause, stop, topics(texts))
+    for phrase, one, other, topic in rows:
+        if abs(one) >= LIGHTEST or abs(other) >= LIGHTEST:
+            print(f"{phrase}\t{one:g}\t{other:g}\t{topic if one >= 0.1 else ''}")
+
+
+def left_out(texts, pauses, stops):
+    number = numpy.arange(len(texts.level))
+    weight = {PAUSES: numpy.full(len(number), -99.0), STOPS: numpy.full(len(number), -99.0)}
+    public = texts.source == "public"
+    for at, fold in enumerate(FOLDS):
+        away = numpy.isin(texts.source, fold) | (public & (number % len(FOLDS) == at))
+        for least, out in weight.items():
+            base, weights = learn(texts, ~away, least)
+            numpy.maximum.at(out, texts.owner, numpy.where(away[texts.owner], texts.runs @ weights + base, -99.0))
+    found = texts.patterns >= PAUSES
+    heavy = weight[PAUSES] >= pauses
+    stopped, heavily = texts.patterns >= STOPS, heavy & (weight[STOPS] >= stops)
+    print("source\trows\tcount\tpatterns\tweighing\tboth\tstops by patterns\tstops by both")
+    groups = {"emergency+stop": (3, 4), "pause": (2, 2), "quiet": (1, 1), "none": (0, 0)}
+    for source in [*sorted({name for fold in FOLDS for name in fold}), "public"]:
+        for name, (low, high) in groups.items():
+            rows = (texts.source == source) & (texts.level >= low) & (texts.level <= high)
+            if rows.any():
+                shares = [found, heavy, found | heavy, stopped, stopped | heavily]
+                print(source, name, rows.sum(), *(share[rows].sum() for share in shares), sep="\t")
+
+
+if __name__ == "__main__":
+    given = Texts([line.rstrip("\n").split("\t") for line in sys.stdin])
+    if sys.argv[1:2] == ["--left-out"]:
+        left_out(given, float(sys.argv[2]), float(sys.argv[3]))
+    else:
+        table(given)

@@ -1,0 +1,319 @@
+//! Holds the weighing of words to what it is for: danger that no pattern names, everyday words left alone, denials that
+//! hold, and a table that anyone can read and make anew.
+
+// A test may fail by unwrapping in its own small functions too, and may print the figures it measures.
+#![allow(clippy::unwrap_used, clippy::print_stdout)]
+
+use std::collections::BTreeSet;
+use std::env;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::path::PathBuf;
+use std::process::Command;
+use std::process::Stdio;
+
+use proptest::prelude::*;
+use wayfold::safety::Level;
+use wayfold::safety::Screened;
+use wayfold::safety::Topic;
+use wayfold::safety::groups;
+use wayfold::safety::lesson;
+use wayfold::safety::screen;
+
+const NAME: &str = "weighed-words";
+
+/// Invented for this file, and in no set that the table was made from.
+const DANGERS: [&str; 5] = [
+    "no one would even notice if I stopped being alive",
+    "living feels like a sentence I want to cut short",
+    "I've made up my mind, Sunday is my last",
+    "fingers down my throat, and I'm so faint",
+    "she has nothing left to stay alive for",
+];
+
+const EVERYDAY: [&str; 10] = [
+    "The bridge was open again and we walked the hour round it.",
+    "Sunday is my last shift before the holidays.",
+    "My heart stopped when the phone rang, and then I laughed.",
+    "She swallowed her pride and came to the allotment.",
+    "I was sick of the meal by the third day.",
+    "My brother is limp with laughing and the kids are worse.",
+    "I could live on toast and plums all summer.",
+    "The last of the tablets went back to the chemist.",
+    "I want to be alive to the small things.",
+    "The dentist wants my mouth open and I want my lunch.",
+];
+
+fn weighed(seen: &Screened) -> Level {
+    let by_weight = seen.findings().iter().filter(|finding| finding.group == NAME);
+    by_weight
+        .map(|finding| finding.level)
+        .max()
+        .unwrap_or(Level::None)
+}
+
+#[test]
+fn weight_finds_what_no_pattern_names() {
+    let missed: Vec<_> = DANGERS
+        .iter()
+        .filter(|text| screen(text).level() < Level::Pause)
+        .collect();
+    assert!(missed.is_empty(), "{missed:#?}");
+    let by_weight_only = DANGERS
+        .iter()
+        .filter(|text| lesson(text).level < Level::Pause && weighed(&screen(text)) >= Level::Pause);
+    assert!(
+        by_weight_only.count() > 0,
+        "patterns name all of these; invent others"
+    );
+}
+
+#[test]
+fn everyday_words_weigh_little() {
+    let wrong: Vec<_> = EVERYDAY
+        .iter()
+        .filter(|text| weighed(&screen(text)) > Level::None)
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn forms_of_context_hold_for_weight_too() {
+    let mut seen = 0;
+    for group in groups().into_iter().filter(|group| !group.spoken) {
+        let most = match group.effect {
+            "clear" => Level::None,
+            "quieten" => Level::Quiet,
+            "soften" => Level::Pause,
+            _ => continue,
+        };
+        for text in &group.finds {
+            seen += 1;
+            assert!(weighed(&screen(text)) <= most, "{}: {text:?}", group.name);
+        }
+    }
+    assert!(seen > 25, "only {seen} examples");
+}
+
+#[test]
+fn a_finding_by_weight_has_a_topic_and_a_place() {
+    let text = "The beans are up. no one would even notice if I stopped being alive";
+    let seen = screen(text);
+    let finding = seen
+        .findings()
+        .iter()
+        .find(|finding| finding.group == NAME)
+        .unwrap();
+    assert_eq!(finding.topic, Topic::Suicide);
+    assert_eq!(
+        &text[finding.range.clone()],
+        "no one would even notice if I stopped being alive"
+    );
+}
+
+/// The rows of the table below its heading.
+fn table() -> Vec<Vec<&'static str>> {
+    include_str!("../src/safety/patterns/weights.tsv")
+        .lines()
+        .skip(1)
+        .map(|row| row.split('\t').collect())
+        .collect()
+}
+
+#[test]
+fn the_table_can_be_read_row_by_row() {
+    let rows = table();
+    assert!(rows.len() > 1_000 && rows.len() < 15_000, "{} rows", rows.len());
+    assert!(
+        rows.windows(2).all(|two| two[0][0] < two[1][0]),
+        "not sorted, or twice the same"
+    );
+    for row in rows {
+        assert_eq!(row.len(), 4, "{row:?}");
+        let weights: Vec<f32> = row[1..3].iter().map(|weight| weight.parse().unwrap()).collect();
+        assert!(weights.iter().all(|weight| weight.abs() < 10.0), "{row:?}");
+        let words = row[0].split(' ').filter(|word| *word != "_").count();
+        assert!((1..=3).contains(&words), "{row:?}");
+        if !row[3].is_empty() {
+            let topic: Result<Topic, _> = serde_json::from_value(serde_json::json!(row[3]));
+            assert!(topic.is_ok(), "{row:?}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(128))]
+
+    #[test]
+    fn everyday_words_around_never_lower_a_level(
+        danger in prop::sample::select(DANGERS.to_vec()),
+        everyday in prop::sample::select(EVERYDAY.to_vec()),
+        joint in prop::sample::select(vec![". ", ", ", ", and ", " but ", "\n", "; "]),
+        first in any::<bool>(),
+    ) {
+        let everyday = everyday.trim_end_matches('.');
+        let text = if first { format!("{everyday}{joint}{danger}") } else { format!("{danger}{joint}{everyday}") };
+        prop_assert!(screen(&text).level() >= screen(danger).level(), "{text}");
+    }
+}
+
+fn python() -> PathBuf {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let python =
+        env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
+    assert!(
+        python.exists(),
+        "no Python for the references; run ./scripts/test"
+    );
+    python
+}
+
+/// A level's rank as the script reads it.
+fn rank(level: Level) -> u8 {
+    [
+        Level::None,
+        Level::Quiet,
+        Level::Pause,
+        Level::Stop,
+        Level::Emergency,
+    ]
+    .into_iter()
+    .zip(0..)
+    .find(|(known, _)| *known == level)
+    .map_or(0, |(_, rank)| rank)
+}
+
+/// One text for the script: its source, its level, the level the patterns find, its topic, and its runs of clauses.
+fn row(source: &str, level: &str, topic: &str, text: &str, out: &mut String) {
+    let read = lesson(text);
+    if read.runs.is_empty() {
+        return;
+    }
+    let level: Level = serde_json::from_value(serde_json::json!(level)).unwrap();
+    let cells = [
+        source,
+        &rank(level).to_string(),
+        &rank(read.level).to_string(),
+        topic,
+        &read.runs.join("|"),
+    ];
+    out.push_str(&cells.join("\t"));
+    out.push('\n');
+}
+
+/// Everything that the table is made from: the taught sets, the older fresh sets, and public everyday text.
+fn taught() -> String {
+    let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/safety");
+    let mut out = String::new();
+    let files = |folder: &Path| -> BTreeSet<PathBuf> {
+        let all = fs::read_dir(folder).unwrap().map(|file| file.unwrap().path());
+        all.filter(|path| path.extension().is_some_and(|end| end == "tsv"))
+            .collect()
+    };
+    for path in files(&data.join("taught")) {
+        let name = path.file_stem().unwrap().to_str().unwrap().replace("set-", "");
+        for line in fs::read_to_string(&path).unwrap().lines().skip(1) {
+            let cells: Vec<&str> = line.splitn(4, '\t').collect();
+            row(&name, cells[0], cells[2], cells[3], &mut out);
+        }
+    }
+    for path in files(&data) {
+        if path.file_stem().unwrap().to_str().unwrap().starts_with("fresh-") {
+            for line in fs::read_to_string(&path).unwrap().lines().skip(1) {
+                let cells: Vec<&str> = line.splitn(3, '\t').collect();
+                row("fresh", cells[0], "-", cells[2], &mut out);
+            }
+        }
+    }
+    for text in crate::safety_public::examples() {
+        row("public", "none", "-", &text.replace('\n', " "), &mut out);
+    }
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let idioms = Command::new(python())
+        .arg(root.join("tests/reference/safety_idioms.py"))
+        .output()
+        .unwrap();
+    assert!(
+        idioms.status.success(),
+        "{}",
+        String::from_utf8_lossy(&idioms.stderr)
+    );
+    for text in String::from_utf8(idioms.stdout).unwrap().lines() {
+        row("public", "none", "-", text, &mut out);
+    }
+    out
+}
+
+fn script(arguments: &[&str]) -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut child = Command::new(python())
+        .arg(root.join("tests/reference/safety_weights.py"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all(taught().as_bytes())
+        .unwrap();
+    let out = child.wait_with_output().unwrap();
+    assert!(out.status.success(), "the reference failed; run ./scripts/test");
+    String::from_utf8(out.stdout).unwrap()
+}
+
+/// Only in the long run, since it takes minutes. The table made is left below `target/`, to be copied over the old one
+/// after the sentences, the spelling or the kinds of words have changed.
+#[test]
+fn the_table_is_what_its_script_makes() {
+    if env::var_os("WAYFOLD_LONG").is_none() {
+        return;
+    }
+    let made = script(&[]);
+    let left = Path::new(env!("CARGO_TARGET_TMPDIR")).join("weights.tsv");
+    fs::write(&left, &made).unwrap();
+    let made: BTreeSet<&str> = made.lines().collect();
+    let ours: BTreeSet<&str> = include_str!("../src/safety/patterns/weights.tsv")
+        .lines()
+        .collect();
+    // Another processor may round the last digit of a few weights otherwise.
+    let other = made.symmetric_difference(&ours).count();
+    assert!(
+        other * 50 <= ours.len(),
+        "{other} of {} rows differ; the table made is at {}",
+        ours.len(),
+        left.display()
+    );
+}
+
+/// Only in the long run. Authors are left out in turn; what is counted is what the weighing adds on words of authors it
+/// was not taught by.
+#[test]
+fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
+    if env::var_os("WAYFOLD_LONG").is_none() {
+        return;
+    }
+    let shares = script(&["--left-out", "3.0", "1.5"]);
+    println!("{shares}");
+    let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
+    for line in shares.lines().skip(1) {
+        let cells: Vec<&str> = line.split('\t').collect();
+        let count = |at: usize| cells[at].parse::<usize>().unwrap();
+        let (all, added) = (count(2), count(5) - count(3));
+        let sums = match (cells[0], cells[1]) {
+            ("public", _) => &mut public,
+            ("a" | "b" | "c" | "d", "none") => &mut wrong,
+            (_, "emergency+stop") => &mut found,
+            _ => continue,
+        };
+        sums[0] += all - count(3);
+        sums[1] += added;
+    }
+    // Of the dangers that patterns miss, at least one in eight; of everyday text at most what the thresholds are for.
+    assert!(found[1] * 8 >= found[0], "{found:?}");
+    assert!(wrong[1] * 100 <= wrong[0], "{wrong:?}");
+    assert!(public[1] * 10_000 <= public[0] * 4, "{public:?}");
+}
