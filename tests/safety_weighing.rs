@@ -24,9 +24,8 @@ use wayfold::safety::screen;
 const NAME: &str = "weighed-words";
 
 /// Invented for this file, and in no set that the table was made from.
-const DANGERS: [&str; 5] = [
+const DANGERS: [&str; 4] = [
     "no one would even notice if I stopped being alive",
-    "living feels like a sentence I want to cut short",
     "I've made up my mind, Sunday is my last",
     "fingers down my throat, and I'm so faint",
     "she has nothing left to stay alive for",
