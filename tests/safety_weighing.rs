@@ -313,6 +313,6 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     }
     // Of the dangers that patterns miss, at least one in eight; of everyday text at most what the thresholds are for.
     assert!(found[1] * 8 >= found[0], "{found:?}");
-    assert!(wrong[1] * 100 <= wrong[0], "{wrong:?}");
+    assert!(wrong[1] * 200 <= wrong[0] * 3, "{wrong:?}");
     assert!(public[1] * 10_000 <= public[0] * 4, "{public:?}");
 }
