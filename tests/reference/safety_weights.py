@@ -19,7 +19,7 @@ import numpy
 from scipy import sparse
 from sklearn.linear_model import LogisticRegression
 
-KEPT = 8_000  # phrases for each of the two weights
+KEPT = 5_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
 LIGHTEST = 0.15  # phrases that weigh less are left out of the table
