@@ -452,8 +452,8 @@ fn a_thought_is_unhooked_where_it_has_such_a_form() {
         .unwrap_or_else(|faults| panic!("{faults:#?}"));
     for (thought, said) in [
         (
-            "nobody waits for me",
-            "I'm having the thought that nobody waits for me",
+            "I spoil every song",
+            "I'm having the thought that I spoil every song",
         ),
         ("shame", "as it is"),
     ] {

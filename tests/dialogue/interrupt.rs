@@ -432,7 +432,7 @@ fn words_too_long_to_keep_are_not_offered_to_keep() {
     let library = library();
     let mut sitting = Player::begin(library, "first-map");
     sitting.goes_to("thought.ask");
-    says_danger(&mut sitting, &"dark ".repeat(10_000), "pause");
+    says_danger(&mut sitting, &"bread ".repeat(10_000), "pause");
     sitting.says("");
     assert_eq!(sitting.asked(), "next.ask");
 }
