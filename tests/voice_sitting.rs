@@ -88,8 +88,10 @@ fn a_recording_becomes_an_entry_once_it_is_confirmed() {
         person.field("matters").is_empty(),
         "nothing counts before it is confirmed"
     );
-    // The entry check asks whether an act belongs here; the first choice keeps it.
-    let (said, errors) = run(program(&person, &folder, &["begin", "--no-passphrase"]), "\n1\n");
+    // What was heard is not kept before it is confirmed, not even sealed; so it is said again. The entry check asks
+    // whether an act belongs here; the first choice keeps it.
+    let again = format!("/voice {}\n\n1\n", file.display());
+    let (said, errors) = run(program(&person, &folder, &["begin", "--no-passphrase"]), &again);
     assert_eq!(errors, "");
     let kept = person.field("matters");
     assert_eq!(kept.len(), 1, "{kept:?} {said}");

@@ -70,8 +70,7 @@ impl Run<'_> {
     /// Words that were said again are new words, whatever stood there before.
     fn met(&mut self, found: Level, heard: bool) -> bool {
         let Some(top) = self.top() else { return false };
-        let about_them =
-            !heard && matches!(top.phase, Phase::Doubt(_) | Phase::Rewording(_) | Phase::Heard(_));
+        let about_them = !heard && matches!(top.phase, Phase::Rewording(_) | Phase::Heard(_));
         let before = top.met.filter(|_| about_them);
         top.met = before.max(Some(found));
         before.is_some_and(|before| found <= before)

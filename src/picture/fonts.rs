@@ -8,8 +8,8 @@ use unicode_script::Script;
 use unicode_script::UnicodeScript;
 use unicode_segmentation::UnicodeSegmentation;
 
-use crate::page::no_letters;
 use crate::page::Page;
+use crate::page::no_letters;
 use crate::picture::terminal::shown;
 
 /// The family that the program carries: Atkinson Hyperlegible Next, made for readers with low vision (SIL Open Font

@@ -2,10 +2,10 @@
 
 use std::fmt::Write;
 
-use crate::page::back_to_one;
 use crate::page::Item;
 use crate::page::Page;
 use crate::page::Part;
+use crate::page::back_to_one;
 use crate::picture::terminal::shown;
 
 /// One line of a page, before it is dressed for a form.

@@ -18,8 +18,8 @@ use crate::safety::people::People;
 use crate::safety::sight::Sight;
 use crate::safety::subject;
 use crate::safety::unmask::Speller;
-use crate::safety::weighing::Weighing;
 use crate::safety::weighed;
+use crate::safety::weighing::Weighing;
 
 /// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]

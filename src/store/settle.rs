@@ -36,7 +36,10 @@ pub(crate) struct Heads {
 impl Heads {
     /// The store's own head, where it and the one kept elsewhere are undamaged and of the same turn.
     pub(crate) fn agreed(&self, kept_elsewhere: bool) -> Option<&Head> {
-        let own = self.own.as_ref().filter(|_| self.own_whole && !self.elsewhere_damaged)?;
+        let own = self
+            .own
+            .as_ref()
+            .filter(|_| self.own_whole && !self.elsewhere_damaged)?;
         let in_step = match &self.kept_elsewhere {
             Some(kept) => kept.turn == own.turn,
             None => !kept_elsewhere,

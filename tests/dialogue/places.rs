@@ -140,8 +140,8 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
         }
 
         // A safety message, dropped words, and on: the same prompt, only that the sitting knows of the message.
-        let stopped =
-            input(Input::Answer(danger("dark words", "stop", "self"))).expect("danger is always heard");
+        let stopped = input(Input::Answer(danger("dark words", "stop", "self")))
+            .unwrap_or_else(|wrong| panic!("danger is not heard at {}: {wrong:?}", place(&sitting)));
         assert!(matches!(
             stopped.outputs.first(),
             Some(Output::SafetyMessage { .. })

@@ -1,12 +1,12 @@
 //! Loops and small charts in rows of signs, each with its numbers in words.
 
-use crate::page::back_to_one;
 use crate::page::Bars;
 use crate::page::Look;
-use crate::page::none;
 use crate::page::Pairs;
 use crate::page::Ring;
 use crate::page::Shares;
+use crate::page::back_to_one;
+use crate::page::none;
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::fields::label;
 use crate::picture::terminal::fold::fold;
