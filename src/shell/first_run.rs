@@ -98,6 +98,7 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
     loop {
         house.terminal.gap();
         house.terminal.stress(&question);
+        containing::get_ready();
         let line = match house.terminal.ask("") {
             Line::Typed(line) => line,
             Line::Closed => return Ok(false),
