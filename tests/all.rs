@@ -24,6 +24,7 @@ mod picture_words;
 mod program;
 mod returning;
 mod safety;
+mod safety_apart;
 mod safety_directory;
 mod safety_made;
 mod safety_properties;

@@ -1,0 +1,110 @@
+//! Measures the screen on sets that were written apart: by authors who had not seen the patterns, and not read by those
+//! who wrote the patterns. Prints the shares, and holds them to what was measured when the sets were opened.
+
+// A test may fail by unwrapping in its own small functions too, and may print the figures it measures.
+#![allow(clippy::unwrap_used, clippy::print_stdout)]
+
+use wayfold::safety::About;
+use wayfold::safety::Level;
+use wayfold::safety::screen;
+
+/// A row: the level and about as its author meant them, and what the screen said.
+struct Row {
+    meant: &'static str,
+    other: bool,
+    level: Level,
+    about: Option<About>,
+}
+
+fn rows(file: &'static str) -> Vec<Row> {
+    file.lines()
+        .skip(1)
+        .map(|line| {
+            let mut parts = line.splitn(3, '\t');
+            let (meant, about) = (parts.next().unwrap(), parts.next().unwrap());
+            let seen = screen(parts.next().unwrap());
+            Row {
+                meant,
+                other: about == "other",
+                level: seen.level(),
+                about: seen.about(),
+            }
+        })
+        .collect()
+}
+
+/// How many of the rows of some levels are at a level or higher, and of how many.
+fn reach(rows: &[Row], meant: &[&str], least: Level) -> (usize, usize) {
+    let of: Vec<_> = rows.iter().filter(|row| meant.contains(&row.meant)).collect();
+    (of.iter().filter(|row| row.level >= least).count(), of.len())
+}
+
+/// Shares of one set: urgent rows that interrupt, that reach stop, rows for a pause that interrupt, everyday rows that do.
+fn shares(name: &str, rows: &[Row]) -> [(usize, usize); 4] {
+    let urgent = ["emergency", "stop"];
+    let shares = [
+        reach(rows, &urgent, Level::Pause),
+        reach(rows, &urgent, Level::Stop),
+        reach(rows, &["pause"], Level::Pause),
+        reach(rows, &["none"], Level::Pause),
+    ];
+    let heard: Vec<_> = rows
+        .iter()
+        .filter(|row| row.other && row.level >= Level::Pause)
+        .collect();
+    let right = heard.iter().filter(|row| row.about == Some(About::Other)).count();
+    println!(
+        "{name}: urgent interrupted {} of {}, at stop {} of {}, pause {} of {}, everyday {} of {}, about another {right} of {}",
+        shares[0].0,
+        shares[0].1,
+        shares[1].0,
+        shares[1].1,
+        shares[2].0,
+        shares[2].1,
+        shares[3].0,
+        shares[3].1,
+        heard.len()
+    );
+    shares
+}
+
+fn per_hundred((part, whole): (usize, usize)) -> usize {
+    part * 100 / whole
+}
+
+#[test]
+fn plain_sentences_by_another_author_are_heard_as_often_as_when_the_set_was_opened() {
+    let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
+    let [interrupted, at_stop, paused, everyday] = shares("j", &rows);
+    assert!(per_hundred(interrupted) >= 90, "{interrupted:?}");
+    assert!(per_hundred(at_stop) >= 85, "{at_stop:?}");
+    assert!(per_hundred(paused) >= 90, "{paused:?}");
+    assert!(everyday.0 <= 3, "{everyday:?}");
+}
+
+#[test]
+fn hard_sentences_by_other_authors_are_heard_as_often_as_when_the_sets_were_opened() {
+    let mut all = Vec::new();
+    for (name, file) in [
+        ("a", include_str!("data/safety/apart/set-a.tsv")),
+        ("b", include_str!("data/safety/apart/set-b.tsv")),
+        ("c", include_str!("data/safety/apart/set-c.tsv")),
+    ] {
+        let rows = rows(file);
+        shares(name, &rows);
+        all.extend(rows);
+    }
+    let [interrupted, at_stop, paused, everyday] = shares("a, b and c", &all);
+    assert!(per_hundred(interrupted) >= 78, "{interrupted:?}");
+    assert!(per_hundred(at_stop) >= 72, "{at_stop:?}");
+    assert!(per_hundred(paused) >= 68, "{paused:?}");
+    assert!(everyday.0 <= 8, "{everyday:?}");
+}
+
+#[test]
+fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
+    let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
+    let everyday = reach(&rows, &["none"], Level::Pause);
+    println!("d: everyday {} of {}", everyday.0, everyday.1);
+    assert!(everyday.0 <= 13, "{everyday:?}");
+}
