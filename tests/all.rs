@@ -22,6 +22,7 @@ mod picture_place;
 mod picture_terminal;
 mod picture_words;
 mod program;
+mod python;
 mod returning;
 mod safety;
 mod safety_apart;

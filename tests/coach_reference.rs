@@ -1,39 +1,17 @@
 //! The reduced WordNet against WordNet itself, read live by NLTK in the pinned Python environment.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
-use std::process::Command;
 
 use wayfold::coach::Part;
 use wayfold::coach::lemma;
 use wayfold::coach::lemmas;
 use wayfold::coach::look_up;
 
-fn python() -> PathBuf {
-    let python = std::env::var_os("WAYFOLD_PYTHON").map_or_else(
-        || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/.venv/bin/python"),
-        PathBuf::from,
-    );
-    assert!(
-        python.exists(),
-        "no Python environment for the references: run ./scripts/test"
-    );
-    python
-}
+use crate::python;
 
 fn reference<T: serde::de::DeserializeOwned>(what: &str) -> T {
-    let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/coach_wordnet.py");
-    let output = Command::new(python())
-        .arg(script)
-        .arg(what)
-        .output()
-        .expect("the reference starts");
-    assert!(
-        output.status.success(),
-        "the reference failed (run ./scripts/test): {}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).expect("the reference answers in JSON")
+    let answer = python::printed("reference/coach_wordnet.py", &[what], &[]);
+    serde_json::from_slice(&answer).expect("the reference answers in JSON")
 }
 
 fn part(letter: &str) -> Part {

@@ -117,18 +117,7 @@ pub(crate) fn run(program: &str, arguments: &[&OsStr]) -> String {
 
 /// What a script of the pinned Python environment says.
 pub(crate) fn python(script: &str, arguments: &[&OsStr]) -> String {
-    let below = |path: &str| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(path);
-    let program =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| below("tests/.venv/bin/python"), PathBuf::from);
-    assert!(
-        program.exists(),
-        "no Python environment; run ./scripts/test, which makes it"
-    );
-    let script = below("tests/reference").join(script);
-    let arguments: Vec<&OsStr> = std::iter::once(script.as_os_str())
-        .chain(arguments.iter().copied())
-        .collect();
-    run(program.to_str().expect("a path in Unicode"), &arguments)
+    crate::python::text(&format!("reference/{script}"), arguments, &[])
 }
 
 /// The words of a text, without the spaces between them.

@@ -2,7 +2,6 @@
 
 use std::path::Path;
 use std::path::PathBuf;
-use std::process::Command;
 
 use expect_test::expect;
 use expect_test::expect_file;
@@ -19,6 +18,7 @@ use wayfold::store::Unlock;
 use crate::eight_weeks;
 use crate::program::Person;
 use crate::program::demo_answers;
+use crate::python;
 
 /// The demo person after their first sitting.
 fn beginner() -> Person {
@@ -455,20 +455,7 @@ fn a_step_is_added_marked_and_made_smaller() {
 
 /// Reads a calendar file with two outside parsers, live.
 fn read_calendar(file: &Path) -> Value {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    let output = Command::new(&python)
-        .arg(root.join("tests/reference/return_calendar.py"))
-        .arg(file)
-        .output()
-        .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).unwrap()
+    serde_json::from_slice(&python::printed("reference/return_calendar.py", &[file], &[])).unwrap()
 }
 
 #[test]

@@ -4,10 +4,6 @@
 #![allow(clippy::unwrap_used, clippy::print_stdout)]
 
 use std::collections::BTreeMap;
-use std::io::Write;
-use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
 
 use serde::Deserialize;
 use wayfold::safety::Level;
@@ -16,20 +12,12 @@ use wayfold::safety::directory::Line;
 use wayfold::safety::directory::Standing;
 use wayfold::safety::screen;
 
+use crate::python;
+
 #[derive(Deserialize)]
 struct Answer {
     emergency: BTreeMap<String, BTreeMap<String, bool>>,
     lines: Vec<(String, String, bool, bool)>,
-}
-
-fn python() -> PathBuf {
-    let own = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/.venv/bin/python");
-    let python = std::env::var_os("WAYFOLD_PYTHON").map_or(own, PathBuf::from);
-    assert!(
-        python.exists(),
-        "the reference Python is missing: run ./scripts/test"
-    );
-    python
 }
 
 fn ask() -> Answer {
@@ -37,22 +25,7 @@ fn ask() -> Answer {
         "emergency": directory::emergency_numbers(),
         "lines": directory::lines().iter().map(|line| (&line.region, &line.number)).collect::<Vec<_>>(),
     });
-    let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/safety_numbers.py");
-    let mut child = Command::new(python())
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(question.to_string().as_bytes())
-        .unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success());
-    serde_json::from_slice(&output.stdout).unwrap()
+    python::answer("reference/safety_numbers.py", &[], &question)
 }
 
 #[test]
@@ -155,14 +128,7 @@ fn the_region_is_guessed_from_locale_then_zone() {
 
 #[test]
 fn the_open_lexicon_sets_off_messages() {
-    let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/safety_lexicon.py");
-    let output = Command::new(python()).arg(script).output().unwrap();
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    let constructs: BTreeMap<String, Vec<String>> = serde_json::from_slice(&output.stdout).unwrap();
+    let constructs: BTreeMap<String, Vec<String>> = python::answer("reference/safety_lexicon.py", &[], &());
     assert_eq!(constructs.len(), 3);
     for (construct, phrases) in constructs {
         let set_off = |phrase: &&String| screen(&format!("I {phrase}")).level() >= Level::Pause;

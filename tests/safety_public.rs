@@ -5,32 +5,17 @@
 #![allow(clippy::unwrap_used, clippy::print_stdout)]
 
 use std::collections::BTreeSet;
-use std::env;
 use std::fs;
 use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
 
 use wayfold::safety::Level;
 use wayfold::safety::screen;
 
+use crate::python;
+
 /// What a reference script prints, line by line.
 fn printed(script: &str, arguments: &[&str]) -> Vec<String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    assert!(
-        python.exists(),
-        "no Python for the references; run ./scripts/test"
-    );
-    let out = Command::new(python)
-        .arg(root.join("tests/reference").join(script))
-        .args(arguments)
-        .output()
-        .unwrap();
-    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
-    String::from_utf8(out.stdout)
-        .unwrap()
+    python::text(&format!("reference/{script}"), arguments, &[])
         .lines()
         .map(str::to_owned)
         .collect()

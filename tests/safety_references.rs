@@ -4,15 +4,10 @@
 // A test may fail by unwrapping in its own small functions too.
 #![allow(clippy::unwrap_used)]
 
-use std::env;
-use std::io::Write;
-use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
-
 use wayfold::safety::Level;
 use wayfold::safety::screen;
+
+use crate::python;
 
 /// The rows of the table: sentence, term, the package's reading, our level, the reason.
 fn table() -> Vec<Vec<&'static str>> {
@@ -45,27 +40,11 @@ fn every_disagreement_about_negation_is_as_reviewed() {
 
 #[test]
 fn the_package_reads_the_table_as_it_says() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    assert!(
-        python.exists(),
-        "no Python for the references; run ./scripts/test"
-    );
-    let mut child = Command::new(python)
-        .arg(root.join("tests/reference/safety_negation.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
     let asked: String = table()
         .iter()
         .map(|row| format!("{}\t{}\n", row[0], row[1]))
         .collect();
-    child.stdin.take().unwrap().write_all(asked.as_bytes()).unwrap();
-    let out = child.wait_with_output().unwrap();
-    assert!(out.status.success(), "the reference failed; run ./scripts/test");
-    let read = String::from_utf8(out.stdout).unwrap();
+    let read = python::text::<&str>("reference/safety_negation.py", &[], asked.as_bytes());
     let ours: Vec<&str> = table().iter().map(|row| row[2]).collect();
     assert_eq!(read.lines().collect::<Vec<_>>(), ours);
 }

@@ -7,11 +7,8 @@
 use std::collections::BTreeSet;
 use std::env;
 use std::fs;
-use std::io::Write;
 use std::path::Path;
 use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
 
 use proptest::prelude::*;
 use wayfold::safety::Level;
@@ -20,6 +17,8 @@ use wayfold::safety::Topic;
 use wayfold::safety::groups;
 use wayfold::safety::lesson;
 use wayfold::safety::screen;
+
+use crate::python;
 
 const NAME: &str = "weighed-words";
 
@@ -157,17 +156,6 @@ proptest! {
     }
 }
 
-fn python() -> PathBuf {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    assert!(
-        python.exists(),
-        "no Python for the references; run ./scripts/test"
-    );
-    python
-}
-
 /// A level's rank as the script reads it.
 fn rank(level: Level) -> u8 {
     [
@@ -228,40 +216,14 @@ fn taught() -> String {
     for text in crate::safety_public::examples() {
         row("public", "none", "-", &text.replace('\n', " "), &mut out);
     }
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let idioms = Command::new(python())
-        .arg(root.join("tests/reference/safety_idioms.py"))
-        .output()
-        .unwrap();
-    assert!(
-        idioms.status.success(),
-        "{}",
-        String::from_utf8_lossy(&idioms.stderr)
-    );
-    for text in String::from_utf8(idioms.stdout).unwrap().lines() {
+    for text in python::text::<&str>("reference/safety_idioms.py", &[], &[]).lines() {
         row("public", "none", "-", text, &mut out);
     }
     out
 }
 
 fn script(arguments: &[&str]) -> String {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let mut child = Command::new(python())
-        .arg(root.join("tests/reference/safety_weights.py"))
-        .args(arguments)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(taught().as_bytes())
-        .unwrap();
-    let out = child.wait_with_output().unwrap();
-    assert!(out.status.success(), "the reference failed; run ./scripts/test");
-    String::from_utf8(out.stdout).unwrap()
+    python::text("reference/safety_weights.py", arguments, taught().as_bytes())
 }
 
 /// Only in the long run, since it takes minutes. The table made is left below `target/`, to be copied over the old one

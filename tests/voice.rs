@@ -4,7 +4,6 @@
 //! says so by `WAYFOLD_NO_MODELS`, and only then do those tests have nothing to do.
 
 use std::path::PathBuf;
-use std::process::Command;
 
 /// The folder of the speech models: the one named in `WAYFOLD_MODELS`, else `models` beside the source. `None` only
 /// where the program was built without speech or the set-up could not bring any.
@@ -33,23 +32,7 @@ pub(crate) fn data(name: &str) -> PathBuf {
 
 /// Runs a reference script in the pinned environment and gives what it wrote.
 pub(crate) fn reference(script: &str, arguments: &[&str], input: &str) -> String {
-    use std::io::Write;
-    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or(root.join("tests/.venv/bin/python"), PathBuf::from);
-    assert!(python.exists(), "no reference environment: run ./scripts/test");
-    let mut command = Command::new(python);
-    command
-        .arg(root.join("tests/reference").join(script))
-        .args(arguments);
-    command
-        .stdin(std::process::Stdio::piped())
-        .stdout(std::process::Stdio::piped());
-    let mut child = command.spawn().unwrap();
-    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "{script} {arguments:?} failed");
-    String::from_utf8(output.stdout).unwrap()
+    crate::python::text(&format!("reference/{script}"), arguments, input.as_bytes())
 }
 
 /// Ten sounds in which nobody speaks, three seconds each, made anew from fixed numbers.

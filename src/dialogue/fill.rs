@@ -23,6 +23,21 @@ pub(in crate::dialogue) enum Piece {
 }
 
 impl Line {
+    /// The line as an author reads it: each placeholder as its fallback, or as one word.
+    pub(in crate::dialogue) fn as_read(&self) -> String {
+        self.0
+            .iter()
+            .map(|piece| match piece {
+                Piece::Text(text) => text.as_str(),
+                Piece::Slot {
+                    fallback: Some(fallback),
+                    ..
+                } => fallback,
+                Piece::Slot { .. } | Piece::Count(_) => "this",
+            })
+            .collect()
+    }
+
     /// Reads a line. The error is the placeholder that is not understood.
     pub(in crate::dialogue) fn parse(text: &str) -> Result<Self, String> {
         let mut pieces = Vec::new();

@@ -46,6 +46,16 @@ pub(crate) struct House {
 }
 
 impl House {
+    /// What is open, and the speech that the manner asks for.
+    fn new(terminal: Terminal, kept: Kept, manner: Manner) -> Self {
+        Self {
+            speech: speaking::Speech::new(&manner),
+            terminal,
+            kept,
+            manner,
+        }
+    }
+
     /// The region for crisis lines: the one chosen, else what locale and time zone suggest.
     fn region(&self) -> Option<String> {
         let chosen = self.kept.map().setting("region").map(str::to_owned);

@@ -125,41 +125,31 @@ impl<'a> Sitting<'a> {
             .find(|one| one.script == script);
         let saved = open.and_then(|one| one.places.last().map(|place| (one.id, place.1.clone())));
         let resumed = saved.and_then(|(id, position)| Some((id, State::resume(library, &position).ok()?)));
-        let script = script.to_owned();
-        if let Some((id, resumed)) = resumed {
+        let taken_up = resumed.is_some();
+        let (id, stepped) = if let Some((id, resumed)) = resumed {
             let say = if resumed.moved {
                 "prompt.resumed-moved"
             } else {
                 "prompt.resumed"
             };
             house.terminal.say(&phrase(say));
-            let stepped = recalled(library, house, resumed.state);
-            return Ok(Self {
-                house,
-                library,
-                id,
-                script,
-                stepped,
-                queue: VecDeque::new(),
-                first: None,
-                taken_up: true,
-            });
-        }
-        let Some(state) = State::begin(library, &script) else {
-            return Err(Trouble::Told("trouble.script", script));
+            (id, recalled(library, house, resumed.state))
+        } else {
+            let missing = || Trouble::Told("trouble.script", script.to_owned());
+            let state = State::begin(library, script).ok_or_else(missing)?;
+            let id = SittingId(house.kept.minting().identity());
+            let stepped = take(house, library, &state, Input::Begin).map_err(|_| missing())?;
+            (id, stepped)
         };
-        let id = SittingId(house.kept.minting().identity());
-        let stepped = take(house, library, &state, Input::Begin)
-            .map_err(|_| Trouble::Told("trouble.script", script.clone()))?;
         Ok(Self {
             house,
             library,
             id,
-            script,
+            script: script.to_owned(),
             stepped,
             queue: VecDeque::new(),
             first: None,
-            taken_up: false,
+            taken_up,
         })
     }
 

@@ -38,6 +38,9 @@ use wayfold::safety::Words;
 use wayfold::store::Store;
 use wayfold::store::Unlock;
 
+#[path = "../python.rs"]
+mod python;
+
 const MOMENTS: u64 = 100_000;
 const ZONE: &str = "Pacific/Auckland";
 
@@ -370,21 +373,7 @@ fn processor_time() -> Option<Duration> {
 /// Runs the Python side, which checks that its figures are ours and prints its mean processor time in
 /// milliseconds.
 fn peer(file: &Path) -> f64 {
-    let home = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        env::var_os("WAYFOLD_PYTHON").map_or_else(|| home.join("tests/.venv/bin/python"), PathBuf::from);
-    let output = Command::new(python)
-        .arg(home.join("tests/bench/insight_peer.py"))
-        .arg(file)
-        .output();
-    let output = output.expect("Python runs");
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    String::from_utf8(output.stdout)
-        .expect("text")
+    python::text("bench/insight_peer.py", &[file], &[])
         .trim()
         .parse()
         .expect("a figure")

@@ -19,6 +19,9 @@ use wayfold::picture::Fonts;
 use wayfold::picture::terminal;
 use wayfold::picture::terminal::Screen;
 
+#[path = "../python.rs"]
+mod python;
+
 const TIMES: usize = 21;
 
 fn main() -> Result<(), picture::PictureError> {
@@ -101,14 +104,10 @@ fn ms(time: Duration) -> f64 {
 
 /// The document compiler's time for the same words on the same machine, and the ratio.
 fn peer(ours: Duration) -> Option<String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), Into::into);
-    let done = Command::new(python)
-        .arg(root.join("tests/bench/picture_peer.py"))
-        .output()
+    let theirs: f64 = python::text::<&str>("bench/picture_peer.py", &[], &[])
+        .trim()
+        .parse()
         .ok()?;
-    let theirs: f64 = String::from_utf8(done.stdout).ok()?.trim().parse().ok()?;
     Some(format!(
         "picture: the same words by a document compiler: {theirs:.1} ms, ratio {:.2}",
         ms(ours) / theirs

@@ -27,6 +27,9 @@ use wayfold::safety;
 use wayfold::store::Store;
 use wayfold::store::Unlock;
 
+#[path = "../python.rs"]
+mod python;
+
 const APPENDS: usize = 400;
 const RECORDS: u64 = 100_000;
 
@@ -84,7 +87,7 @@ fn appending(place: &Path) {
         file.sync_data().expect("on the device");
         durable.push(start.elapsed());
     }
-    let sqlite = python(&[
+    let sqlite = sqlite(&[
         "append",
         place.join("a.sqlite").to_str().expect("a name"),
         &APPENDS.to_string(),
@@ -175,7 +178,7 @@ fn opening(place: &Path) {
         removals.push(start.elapsed());
         drop(store);
     }
-    let sqlite = python(&[
+    let sqlite = sqlite(&[
         "read",
         place.join("b.sqlite").to_str().expect("a name"),
         &RECORDS.to_string(),
@@ -194,21 +197,9 @@ fn opening(place: &Path) {
 }
 
 /// The figures that the Python script for SQLite prints.
-fn python(arguments: &[&str]) -> Vec<f64> {
-    let home = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python = env::var_os("WAYFOLD_PYTHON").map_or_else(|| PathBuf::from("python3"), PathBuf::from);
-    let output = Command::new(python)
-        .arg(home.join("tests/bench/store_sqlite.py"))
-        .args(arguments)
-        .output();
-    let output = output.expect("Python runs");
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    let text = String::from_utf8(output.stdout).expect("text");
-    text.split_whitespace()
+fn sqlite(arguments: &[&str]) -> Vec<f64> {
+    python::text("bench/store_sqlite.py", arguments, &[])
+        .split_whitespace()
         .map(|figure| figure.parse().expect("a figure"))
         .collect()
 }

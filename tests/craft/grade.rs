@@ -1,14 +1,12 @@
 //! The reading grade beside another program's: how far the two agree over every line that is shipped.
 
-use std::io::Write as _;
 use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
 
 use wayfold::dialogue::HARDEST;
 use wayfold::dialogue::grade;
 use wayfold::dialogue::syllables;
+
+use crate::python;
 
 /// Every English line that is said, with its placeholders as a word and without the word to type.
 pub(super) fn lines() -> Vec<String> {
@@ -47,23 +45,7 @@ pub(super) fn lines() -> Vec<String> {
 
 /// Grades and syllables by textstat 0.7.3, run live.
 fn reference(texts: &[String]) -> Vec<(f64, usize)> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    let mut child = Command::new(&python)
-        .arg(root.join("tests/reference/craft_grade.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
-    let input = serde_json::to_vec(texts).unwrap();
-    child.stdin.take().unwrap().write_all(&input).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(
-        output.status.success(),
-        "the reference failed; run ./scripts/test"
-    );
-    serde_json::from_slice(&output.stdout).unwrap()
+    python::answer("reference/craft_grade.py", &[], &texts)
 }
 
 #[test]

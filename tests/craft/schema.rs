@@ -1,41 +1,18 @@
 //! The published form of scripts, held against what the program itself takes, by another program's reading of it.
 
-use std::io::Write as _;
 use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
 
 use crate::dialogue::player::library;
+use crate::python;
 
 const SCHEMA: &str = include_str!("../../scripts/dialogue/script.schema.json");
 const TEN: &str = include_str!("../data/craft/ten-questions.toml");
 
 /// What jsonschema finds amiss in each script.
 fn amiss(scripts: &[toml::Table]) -> Vec<Option<String>> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    let mut child = Command::new(&python)
-        .arg(root.join("tests/reference/craft_schema.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
     let schema: serde_json::Value = serde_json::from_str(SCHEMA).unwrap();
     let given = serde_json::json!({ "schema": schema, "scripts": scripts });
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(given.to_string().as_bytes())
-        .unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(
-        output.status.success(),
-        "the reference failed; run ./scripts/test"
-    );
-    serde_json::from_slice(&output.stdout).unwrap()
+    python::answer("reference/craft_schema.py", &[], &given)
 }
 
 #[test]

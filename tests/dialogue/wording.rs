@@ -1,11 +1,10 @@
 //! Every line that people are shown, read once: short sentences, no pressure, and a reading grade of 6 or lower by an
 //! outside reference.
 
-use std::io::Write as _;
 use std::path::Path;
 use std::path::PathBuf;
-use std::process::Command;
-use std::process::Stdio;
+
+use crate::python;
 
 /// Words that press, praise or judge. The list is the test's own, longer than the one that the checker has.
 const UNWANTED: [&str; 29] = [
@@ -134,25 +133,6 @@ fn every_line_reads_at_grade_6_or_lower() {
 
 /// Flesch-Kincaid grades by textstat 0.7.3, run live.
 fn grades(texts: &str) -> Vec<f64> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| root.join("tests/.venv/bin/python"), PathBuf::from);
-    let mut child = Command::new(&python)
-        .arg(root.join("tests/reference/dialogue_grade.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap_or_else(|error| panic!("no Python at {}: {error}; run ./scripts/test", python.display()));
-    child
-        .stdin
-        .take()
-        .expect("piped")
-        .write_all(texts.as_bytes())
-        .expect("it reads");
-    let output = child.wait_with_output().expect("it ends");
-    assert!(
-        output.status.success(),
-        "the reference failed; run ./scripts/test"
-    );
-    serde_json::from_slice(&output.stdout).expect("a list of grades")
+    let grades = python::printed::<&str>("reference/dialogue_grade.py", &[], texts.as_bytes());
+    serde_json::from_slice(&grades).expect("a list of grades")
 }

@@ -3,7 +3,6 @@
 use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
-use std::process::Command;
 
 use jiff::Timestamp;
 use uuid::Uuid;
@@ -145,22 +144,5 @@ pub(crate) fn copy(from: &Path, to: &Path) {
 
 /// Runs one of the reference scripts in the pinned Python and returns what it prints.
 pub(crate) fn python(script: &str, arguments: &[&str]) -> Vec<u8> {
-    let home = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let python =
-        std::env::var_os("WAYFOLD_PYTHON").map_or_else(|| home.join("tests/.venv/bin/python"), PathBuf::from);
-    assert!(
-        python.exists(),
-        "the Python references are not set up: run ./scripts/test"
-    );
-    let output = Command::new(python)
-        .arg(home.join("tests/reference").join(script))
-        .args(arguments)
-        .output();
-    let output = output.expect("Python runs");
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    output.stdout
+    crate::python::printed(&format!("reference/{script}"), arguments, &[])
 }

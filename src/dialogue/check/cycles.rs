@@ -3,21 +3,15 @@
 //! A node with a `most` takes only its `done` way once it was visited so often. If the flow without the other ways of
 //! such nodes has no cycle, every walk ends: whatever it visits endlessly would be used up, and then nothing leads round.
 
-use std::collections::BTreeMap;
-
 use super::Findings;
+use super::places_of;
 use super::targets_of;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
 
 pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
-    let places: BTreeMap<&str, usize> = script
-        .nodes
-        .iter()
-        .enumerate()
-        .map(|(at, node)| (node.name.value.as_str(), at))
-        .collect();
+    let places = places_of(script);
     let place = |name: &str| places.get(name).copied();
     let edges = |of: &dyn Fn(&WrittenNode) -> Vec<String>| -> Vec<Vec<usize>> {
         script

@@ -257,6 +257,12 @@ pub(super) fn lines_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> 
         .chain(word)
 }
 
+/// The place of every node in its script, by name.
+fn places_of(script: &WrittenScript) -> BTreeMap<&str, usize> {
+    let names = script.nodes.iter().map(|node| node.name.value.as_str());
+    names.zip(0..).collect()
+}
+
 /// Every node that a node leads to, by whatever way.
 pub(super) fn targets_of(node: &WrittenNode) -> impl Iterator<Item = &At<String>> {
     let options = match &node.wait {

@@ -1,20 +1,15 @@
 //! Every node can be reached from the start, and an end can be reached from every node.
 
-use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
 use super::Findings;
+use super::places_of;
 use super::targets_of;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::written::WrittenScript;
 
 pub(super) fn check(script: &WrittenScript, findings: &mut Findings<'_>) {
-    let places: BTreeMap<&str, usize> = script
-        .nodes
-        .iter()
-        .enumerate()
-        .map(|(at, node)| (node.name.value.as_str(), at))
-        .collect();
+    let places = places_of(script);
     let place = |name: &str| places.get(name).copied();
     let edges: Vec<Vec<usize>> = script
         .nodes

@@ -5,7 +5,6 @@ use unicode_segmentation::UnicodeSegmentation as _;
 use super::Findings;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::fill::Line;
-use crate::dialogue::fill::Piece;
 use crate::dialogue::program::Lines;
 use crate::dialogue::written::WrittenLines;
 
@@ -76,19 +75,7 @@ fn is_obeyed(c: char) -> bool {
 }
 
 fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut Findings<'_>) {
-    // A placeholder counts as one word; its fallback is read as part of the line.
-    let text: String = line
-        .0
-        .iter()
-        .map(|piece| match piece {
-            Piece::Text(text) => text.as_str(),
-            Piece::Slot {
-                fallback: Some(fallback),
-                ..
-            } => fallback,
-            Piece::Slot { .. } | Piece::Count(_) => "this",
-        })
-        .collect();
+    let text = line.as_read();
     for sentence in text.split(['.', '?', '|']) {
         let words = sentence.unicode_words().count();
         if words > MOST_WORDS {

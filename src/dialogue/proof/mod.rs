@@ -18,7 +18,6 @@ use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::fault::Manner;
 use crate::dialogue::fill::Line;
-use crate::dialogue::fill::Piece;
 use crate::dialogue::read::read;
 use crate::dialogue::written::WaitForm;
 use crate::dialogue::written::WrittenLines;
@@ -117,7 +116,7 @@ fn wording((file, text): (&str, &str), lines: &WrittenLines) -> Vec<Fault> {
         let said = spoken(&line);
         let id = || name.value.clone();
         // Every word that is shown is read, the one to type before an option's bar too; only the grade needs a sentence.
-        let whole = text_of(&line);
+        let whole = line.as_read();
         let typed = whole.split_once('|').map_or("", |(typed, _)| typed);
         let loud_alone = shapes::is_loud_alone(&said).then(|| (said.clone(), Manner::Loud));
         let unwanted = shapes::unwanted(&said).into_iter().chain(shapes::unwanted(typed));
@@ -154,24 +153,9 @@ fn within(text: &str, piece: &Range<usize>, word: &str) -> Range<usize> {
 
 /// A line as it would be said: each placeholder as its fallback or a word, an option without the word to type.
 fn spoken(line: &Line) -> String {
-    let text = text_of(line);
+    let text = line.as_read();
     text.split_once('|')
         .map_or(text.as_str(), |(_, label)| label)
         .trim()
         .to_owned()
-}
-
-/// The same with the word to type and the bar.
-fn text_of(line: &Line) -> String {
-    line.0
-        .iter()
-        .map(|piece| match piece {
-            Piece::Text(text) => text.as_str(),
-            Piece::Slot {
-                fallback: Some(fallback),
-                ..
-            } => fallback,
-            Piece::Slot { .. } | Piece::Count(_) => "this",
-        })
-        .collect()
 }

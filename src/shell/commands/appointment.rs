@@ -13,6 +13,7 @@ use crate::safety::Words;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
+use crate::shell::arguments::Manner;
 use crate::shell::arguments::MapArguments;
 use crate::shell::commands::asking;
 use crate::shell::commands::asking::Answer;
@@ -25,7 +26,6 @@ use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::speaking;
 use crate::shell::speaking::Said;
-use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
@@ -41,15 +41,12 @@ pub(crate) fn run(
         return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
     }
     let map = map::map_on(&kept, what)?;
-    let mut manner = arguments.manner.clone();
-    manner.voice = false;
-    let speech = Speech::new(&manner);
-    let mut house = House {
-        terminal,
-        kept,
-        manner,
-        speech,
+    // Choices are numbers, so there is nothing to listen for.
+    let manner = Manner {
+        voice: false,
+        ..arguments.manner.clone()
     };
+    let mut house = House::new(terminal, kept, manner);
     if map.entries().is_empty() {
         house.terminal.say(&phrase("map.empty"));
         return Ok(ExitCode::SUCCESS);

@@ -16,7 +16,6 @@ use crate::shell::idle;
 use crate::shell::sitting;
 use crate::shell::sitting::Stopped;
 use crate::shell::speaking;
-use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
@@ -48,13 +47,7 @@ pub(crate) fn enter(arguments: &Arguments) -> Result<Option<House>, Trouble> {
     let Some(kept) = first_run::open(&mut terminal, arguments)? else {
         return Ok(None);
     };
-    let speech = Speech::new(&arguments.manner);
-    let mut house = House {
-        terminal,
-        kept,
-        manner: arguments.manner.clone(),
-        speech,
-    };
+    let mut house = House::new(terminal, kept, arguments.manner.clone());
     house
         .terminal
         .hide_after(idle::chosen(house.kept.map(), house.terminal.is_plain()));

@@ -18,7 +18,6 @@ use crate::shell::containing;
 use crate::shell::first_run;
 use crate::shell::phrases::phrase;
 use crate::shell::sitting;
-use crate::shell::speaking::Speech;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 
@@ -37,13 +36,7 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
     let Some(kept) = first_run::open(&mut terminal, arguments)? else {
         return Ok(ExitCode::SUCCESS);
     };
-    let speech = Speech::new(&arguments.manner);
-    let mut house = House {
-        terminal,
-        kept,
-        manner: arguments.manner.clone(),
-        speech,
-    };
+    let mut house = House::new(terminal, kept, arguments.manner.clone());
     let screened = containing::screen(line);
     if screened.level() >= Level::Pause {
         // The safety message, and the questions after it; the words are noted only if the person keeps them.

@@ -16,6 +16,7 @@ use crate::picture::Fonts;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
+use crate::shell::arguments::Manner;
 use crate::shell::arguments::MapArguments;
 use crate::shell::commands::asking;
 use crate::shell::commands::asking::Answer;
@@ -30,7 +31,6 @@ use crate::shell::dates;
 use crate::shell::keeping;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
-use crate::shell::speaking::Speech;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -50,16 +50,12 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments, date: Date) -> Res
         terminal.say(&phrase("map.empty"));
         return Ok(ExitCode::SUCCESS);
     }
-    let mut manner = arguments.manner.clone();
     // Choices are numbers, so there is nothing to listen for.
-    manner.voice = false;
-    let speech = Speech::new(&manner);
-    let mut house = House {
-        terminal,
-        kept,
-        manner,
-        speech,
+    let manner = Manner {
+        voice: false,
+        ..arguments.manner.clone()
     };
+    let mut house = House::new(terminal, kept, manner);
     house.terminal.say(&phrase("share.hello"));
     Walk {
         house: &mut house,
