@@ -124,3 +124,39 @@ fn several_pasted_lines_become_several_entries_after_asking() {
     terminal.exp_eof().unwrap();
     assert_eq!(person.field("matters"), ["my sister Ana", "old Mr Reyes"]);
 }
+
+#[test]
+fn danger_and_commands_count_at_a_question_of_the_programs_own_too() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    for line in answers.lines().take_while(|line| *line != "my brother Jonas") {
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line(line).unwrap();
+    }
+    terminal.exp_string("Who matters to you?").unwrap();
+    for said in ["/crisis", "I keep thinking about killing myself"] {
+        terminal.exp_string("> ").unwrap();
+        terminal
+            .send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~")
+            .unwrap();
+        terminal.send_line("").unwrap();
+        terminal.exp_string("Enter for yes").unwrap();
+        terminal.send_line(said).unwrap();
+        terminal.exp_string("111").unwrap();
+        if said == "/crisis" {
+            // The question stands.
+            terminal.exp_string("Enter for yes").unwrap();
+            terminal.send_line("").unwrap();
+            terminal.exp_string("Who else").unwrap();
+        }
+    }
+    terminal.exp_string("> ").unwrap();
+    terminal.send_control('d').unwrap();
+    terminal.exp_eof().unwrap();
+    assert_eq!(
+        person.field("matters"),
+        ["my sister Ana", "old Mr Reyes"],
+        "danger is no yes"
+    );
+}

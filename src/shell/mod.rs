@@ -21,6 +21,7 @@ mod slash;
 mod speaking;
 mod terminal;
 mod trouble;
+mod writing;
 
 use std::ffi::OsString;
 use std::process::ExitCode;

@@ -7,6 +7,7 @@ mod leaving;
 mod spoken;
 
 use std::collections::VecDeque;
+use std::ops::ControlFlow;
 
 use zeroize::Zeroizing;
 
@@ -79,6 +80,11 @@ pub(crate) fn walk_once(
     first: Input,
 ) -> Result<Stopped, Trouble> {
     let mut sitting = Sitting::take_up(house, library, script)?;
+    if sitting.taken_up {
+        // One that a crash left open is not waited for either.
+        sitting.let_go()?;
+        sitting = Sitting::take_up(house, library, script)?;
+    }
     sitting.first = Some(first);
     let stopped = sitting.run()?;
     if stopped != Stopped::Ended {
@@ -267,16 +273,16 @@ impl<'a> Sitting<'a> {
         };
         match line {
             Line::Closed => Ok(Heard::Stop(Stopped::Paused)),
-            Line::Hide => self.hide(),
+            Line::Hide => Ok(self.hide()),
             Line::Typed(line) => match slash::read(&line) {
                 Some(command) => self.obey(&command),
-                None => Ok(self.answered(line)),
+                None => self.answered(&line),
             },
         }
     }
 
     /// One line is an answer. Several, pasted at once where entries are asked for, may be kept one by one.
-    fn answered(&mut self, line: Zeroizing<String>) -> Heard {
+    fn answered(&mut self, line: &str) -> Result<Heard, Trouble> {
         let parts: Vec<_> = line
             .lines()
             .map(str::trim)
@@ -287,16 +293,21 @@ impl<'a> Sitting<'a> {
                 .into_iter()
                 .map(|part| Zeroizing::new(part.to_owned()))
                 .collect();
-            if self.one_by_one(&parts) {
-                self.queue.extend(parts.into_iter().map(|part| (None, part)));
-                return Heard::Again;
+            match self.one_by_one(&parts)? {
+                ControlFlow::Break(instead) => return Ok(instead),
+                ControlFlow::Continue(true) => {
+                    self.queue.extend(parts.into_iter().map(|part| (None, part)));
+                    return Ok(Heard::Again);
+                }
+                ControlFlow::Continue(false) => {}
             }
         }
-        Heard::Input(Input::Answer(self.screened(&line.replace(['\n', '\r'], " "))))
+        let screened = self.screened(&line.replace(['\n', '\r'], " "));
+        Ok(Heard::Input(Input::Answer(screened)))
     }
 
     /// Shows several things that came at once and asks whether each is to be an entry of its own.
-    fn one_by_one(&mut self, parts: &[Zeroizing<String>]) -> bool {
+    fn one_by_one(&mut self, parts: &[Zeroizing<String>]) -> Result<ControlFlow<Heard, bool>, Trouble> {
         let terminal = &mut self.house.terminal;
         terminal.say(&counted("prompt.several", parts.len() as u64, &[]));
         for (place, part) in parts.iter().enumerate() {
@@ -323,11 +334,11 @@ impl<'a> Sitting<'a> {
             Slash::Skip => Ok(Heard::Input(Input::Skip)),
             Slash::Pause => Ok(Heard::Stop(Stopped::Paused)),
             Slash::Ground => Ok(Heard::Input(Input::Ground)),
-            Slash::Hide => self.hide(),
+            Slash::Hide => Ok(self.hide()),
             Slash::Voice(file) => match speaking::hear(self.house, file.as_deref()) {
                 Said::Words(heard) => self.heard(&heard),
                 Said::Types(_) | Said::Nothing => Ok(Heard::Again),
-                Said::Hide => self.hide(),
+                Said::Hide => Ok(self.hide()),
             },
             other => {
                 slash::obey(self.house, other)?;

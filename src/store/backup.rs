@@ -10,7 +10,6 @@ use std::io::BufReader;
 use std::io::Read;
 use std::io::Write;
 use std::iter;
-use std::path::Path;
 
 use age::DecryptError;
 use age::Decryptor;
@@ -23,8 +22,6 @@ use zeroize::Zeroizing;
 
 use crate::map::Event;
 use crate::map::Outside;
-use crate::store::Disk;
-use crate::store::RealDisk;
 use crate::store::Site;
 use crate::store::Store;
 use crate::store::StoreError;
@@ -143,14 +140,6 @@ fn sealed(
     Ok(bytes)
 }
 
-/// Puts bytes into a file, all or nothing, readable by the person's account only.
-///
-/// # Errors
-/// Faults of the disk; the file is then as it was.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
-    Ok(RealDisk::default().replace(path, bytes)?)
-}
-
 /// Whether a file is sealed by age, going by how it begins.
 #[must_use]
 pub fn is_sealed(bytes: &[u8]) -> bool {
@@ -248,10 +237,18 @@ impl Store {
     /// Makes a new store that holds what a backup held.
     ///
     /// # Errors
-    /// As [`Store::create_at`] and [`Store::append`]; where the events cannot be kept, an empty store is left.
+    /// As [`Store::create_at`] and [`Store::append`]. A store that was there is left as it is; one that was made here and
+    /// could not take the events is erased again, since half of it would stand in the way of the next try.
     pub fn restore(site: Site, unlock: &Unlock, events: &[Event]) -> Result<Self, StoreError> {
+        let (place, anchor) = (site.place.clone(), site.anchor.clone());
         let mut store = Self::create_at(site, unlock)?;
-        store.append(events)?;
+        if let Err(error) = store.append(events) {
+            drop(store);
+            let mut made = Site::at(&place);
+            made.anchor = anchor;
+            let _ = Self::erase(made);
+            return Err(error);
+        }
         Ok(store)
     }
 }

@@ -1,8 +1,10 @@
 //! Keeps events: sealed, checked, never lost.
 //!
 //! A store is a directory. `records/` is the database (sled), `journal` holds every record once more in another form,
-//! `head` says how many there are, `keys` and `keys.copy` hold the wrapped key. Every record is sealed, numbered and
-//! chained to the one before. On opening, the copies are put side by side and each is mended from the other.
+//! `head` says how many there are, `rest` that both lie in good order, `keys` and `keys.copy` hold the wrapped key, and
+//! `snapshot-N` are older journals; `journal.damaged` is there only after a loss. Every record is sealed, numbered and
+//! chained to the one before. After a close in good order the journal alone is read; else, and before anything is believed
+//! that does not fit, the copies are put side by side and each is mended from the other.
 //!
 //! Sealing and reading of bytes is pure; the disk, the clock and randomness come in at the rim: `site`, `disk`,
 //! `records` and `store`.
@@ -38,7 +40,6 @@ pub use backup::is_sealed;
 pub use backup::read_backup;
 pub use backup::read_lines;
 pub use backup::seal_file;
-pub use backup::write_whole;
 pub use care::Checked;
 pub use disk::Disk;
 pub use disk::RealDisk;

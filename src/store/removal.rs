@@ -79,7 +79,7 @@ impl Store {
         self.take_in_use()?;
         self.site.disk.replace(&path, &bytes.0)?;
         (self.journal_end, self.journal_room) = (bytes.1, bytes.0.len() as u64);
-        self.database = Database::Shut;
+        self.shut();
         let numbered = standing
             .iter()
             .filter_map(|record| Some((seal::place(record)?.number, *record)));

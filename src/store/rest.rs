@@ -1,5 +1,5 @@
 //! A store that was closed in good order is read from its journal alone. The database lies as the head says it was left,
-//! and is opened only when something is to be added, or shortly before: opening it takes longer than all the rest.
+//! and is opened only when something is to be added, or shortly before.
 
 use std::thread;
 use std::thread::JoinHandle;
@@ -41,7 +41,17 @@ impl Store {
     pub fn make_ready(&mut self) {
         if matches!(self.database, Database::AtRest) && self.take_in_use().is_ok() {
             let directory = self.site.file(site::RECORDS);
-            self.database = Database::Opening(thread::spawn(move || Records::open(&directory)));
+            let opening = thread::Builder::new().spawn(move || Records::open(&directory));
+            // Where no thread can be had, the first append opens it.
+            self.database = opening.map_or(Database::AtRest, Database::Opening);
+        }
+    }
+
+    /// Closes the database, or waits until it is open and closes it: nothing of it is at work when its files are made anew.
+    pub(crate) fn shut(&mut self) {
+        match std::mem::replace(&mut self.database, Database::Shut) {
+            Database::Opening(opening) => drop(opening.join()),
+            Database::AtRest | Database::Open(_) | Database::Shut => {}
         }
     }
 
@@ -133,7 +143,9 @@ impl Store {
         let nonce = random().ok()?;
         self.sealer.close(&nonce, &self.sealer.label(LABEL), &mut text)?;
         let bytes = [nonce.as_slice(), &text].concat();
-        self.site.disk.write(&self.site.file(site::REST), 0, &bytes).ok()
+        let path = self.site.file(site::REST);
+        let disk = &mut self.site.disk;
+        disk.write(&path, 0, &bytes).and_then(|()| disk.sync(&path)).ok()
     }
 
     /// Whether the head says that good order was stated, and the statement is gone, damaged, or of another time.

@@ -1,4 +1,5 @@
-//! Settling: both copies are read and put side by side, each is mended from the other, and what is gone is said.
+//! Settling, where the store was not closed in good order or is to be looked through: both copies are read and put side by
+//! side, each is mended from the other, and what is gone is said.
 
 use std::path::Path;
 
@@ -59,7 +60,7 @@ impl Heads {
 impl Store {
     /// Reads everything, mends what can be mended, and returns the events.
     pub(crate) fn settle(&mut self, notices: &mut Vec<Notice>) -> Result<Vec<Event>, StoreError> {
-        self.database = Database::Shut;
+        self.shut();
         self.sound = false;
         let heads = self.read_heads()?;
         let journal = self
@@ -291,7 +292,7 @@ impl Store {
             self.site.disk.replace(&path, &bytes)?;
         }
         if !records_good {
-            self.database = Database::Shut;
+            self.shut();
             self.database = Database::Open(Records::rebuild(&directory, all.iter().copied())?);
         }
         let stands = heads

@@ -318,7 +318,7 @@ impl Drop for Store {
         if matches!(self.database, Database::AtRest | Database::Shut) || self.opened_database().is_err() {
             return;
         }
-        self.database = Database::Shut;
+        self.shut();
         if self.sound {
             self.head.sum = Records::sum(&self.site.file(site::RECORDS));
             self.head.stated = self.head.sum.is_some_and(|sum| self.state_rest(sum).is_some());

@@ -52,7 +52,7 @@ fn pyrage_opens_a_backup_with_a_passphrase() {
     let place = tempdir().expect("a place");
     let path = place.path().join("b.age");
     let events = kit::events(0..5);
-    store::write_whole(
+    fs::write(
         &path,
         &store::back_up(&events, &lock("oar and rowlock")).expect("backed up"),
     )
@@ -68,7 +68,7 @@ fn pyrage_and_the_age_tool_open_a_backup_for_a_recipient() {
     let events = kit::events(0..5);
     let (identity, recipient) = identity();
     let sealed = store::back_up(&events, &BackupLock::Recipients(vec![recipient])).expect("backed up");
-    store::write_whole(&path, &sealed).expect("written");
+    fs::write(&path, &sealed).expect("written");
     let arguments = [path.to_str().expect("a name"), "identity", identity.as_str()];
     assert_eq!(kit::python("store_backup.py", &arguments), lines(&events));
     let keys = place.path().join("key.txt");
@@ -228,4 +228,15 @@ proptest! {
         prop_assert_eq!(forward.len(), parts.iter().flatten().collect::<std::collections::BTreeSet<_>>().len());
         prop_assert!(forward == other);
     }
+}
+
+#[test]
+fn restoring_onto_a_map_that_is_there_leaves_it_as_it_is() {
+    let place = tempdir().expect("a place");
+    let mut store = Store::create(place.path(), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..3)).expect("kept");
+    drop(store);
+    let refused = Store::restore(Site::at(place.path()), &Unlock::KeyFile, &kit::events(5..9));
+    assert_eq!(refused.map(drop), Err(StoreError::Exists));
+    assert_eq!(kit::open(place.path()).1.events, kit::events(0..3));
 }

@@ -209,3 +209,36 @@ proptest! {
         prop_assert_eq!(opened.notices, vec![]);
     }
 }
+
+#[test]
+fn a_database_that_is_just_being_opened_is_waited_for() {
+    let place = tempdir().expect("a place");
+    let mut store = Store::create(place.path(), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..40)).expect("kept");
+    drop(store);
+    for round in 0..20 {
+        let (mut store, opened) = kit::open(place.path());
+        assert_eq!(opened.notices, [], "round {round}");
+        store.make_ready();
+        match round % 3 {
+            0 => store
+                .remove(&ids(&kit::events(round..round + 1)))
+                .expect("removed"),
+            1 => store
+                .append(&kit::events(100 + round..101 + round))
+                .expect("kept"),
+            _ => {}
+        }
+        drop(store);
+    }
+    let (mut store, opened) = kit::open(place.path());
+    let gone = (0..20).filter(|round| round % 3 == 0);
+    let kept = (0..20).filter(|round| round % 3 == 1).map(|round| 100 + round);
+    let wanted: Vec<_> = (0..40)
+        .filter(|at| !gone.clone().any(|one| one == *at))
+        .chain(kept)
+        .map(kit::event)
+        .collect();
+    assert_eq!(opened.events, wanted);
+    assert_eq!(store.verify().expect("checked").notices, []);
+}

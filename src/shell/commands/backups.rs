@@ -28,6 +28,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 use crate::store;
 use crate::store::BackupKey;
 use crate::store::BackupLock;
@@ -53,7 +54,7 @@ pub(crate) fn back_up(
         BackupLock::Recipients(recipients.to_vec())
     };
     let bytes = store::back_up(kept.history().events(), &lock)?;
-    write(file, &bytes)?;
+    writing::put(file, &bytes)?;
     terminal.say(&counted(
         "store.backed-up",
         kept.history().len() as u64,
@@ -79,11 +80,7 @@ pub(crate) fn restore(arguments: &Arguments, from: &FromBackup) -> Result<ExitCo
     let Some(unlock) = first_run::choose_lock(&mut terminal, &arguments.keeping)? else {
         return Err(Trouble::Interrupted);
     };
-    if let Err(error) = Store::restore(keeping::site(&place), &unlock, &events) {
-        // Half a restored map would stand in the way of the next try.
-        let _ = Store::erase(keeping::site(&place));
-        return Err(error.into());
-    }
+    Store::restore(keeping::site(&place), &unlock, &events)?;
     terminal.say(&counted("store.restored", events.len() as u64, &[]));
     // The own people among the events belong to the numbers, so the map is asked for them.
     let history = History::new(events);
@@ -119,7 +116,7 @@ pub(crate) fn export(arguments: &Arguments, file: &Path, yes: bool) -> Result<Ex
     }
     let mut bytes = Zeroizing::new(Vec::new());
     store::export(kept.history().events(), &mut *bytes)?;
-    write(file, &bytes)?;
+    writing::put(file, &bytes)?;
     terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
     Ok(ExitCode::SUCCESS)
 }
@@ -223,15 +220,4 @@ fn free_for(file: &Path, ours: fn(&[u8]) -> bool) -> Result<(), Trouble> {
         )),
         _ => Ok(()),
     }
-}
-
-fn write(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
-    // A bare name has an empty parent, which cannot be opened to make the name durable.
-    let whole = std::path::absolute(file).map_err(|error| Trouble::Write(file.to_owned(), error))?;
-    store::write_whole(&whole, bytes).map_err(|error| match error {
-        StoreError::Disk(kind) => Trouble::Write(file.to_owned(), kind.into()),
-        StoreError::DiskFull => Trouble::Write(file.to_owned(), io::ErrorKind::StorageFull.into()),
-        StoreError::ReadOnly => Trouble::Write(file.to_owned(), io::ErrorKind::PermissionDenied.into()),
-        other => Trouble::Store(other),
-    })
 }

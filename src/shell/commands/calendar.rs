@@ -1,7 +1,6 @@
 //! Open steps as a calendar file (RFC 5545). Calendars are often seen by others, so the title says nothing unless the
 //! person asks for their own words.
 
-use std::fs;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -27,6 +26,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// How long the time for one step is, in minutes.
 const MINUTES: i64 = 15;
@@ -64,7 +64,7 @@ pub(crate) fn write(
         calendar.push(event(step, at, what));
         at = at.checked_add(MINUTES.minutes()).unwrap_or(at);
     }
-    fs::write(file, calendar.to_string()).map_err(|error| Trouble::Write(file.to_owned(), error))?;
+    writing::put(file, calendar.to_string().as_bytes())?;
     let value = file.display().to_string();
     terminal.say(&counted(
         "steps.written",

@@ -1,9 +1,7 @@
 //! Pages on their way out: which form is asked for, which letters it needs, and putting it into a file.
 
-use std::fs;
 use std::io;
 use std::io::Write;
-use std::path::Path;
 use std::process::ExitCode;
 
 use serde_json::Value;
@@ -23,6 +21,7 @@ use crate::shell::commands::view;
 use crate::shell::phrases::filled;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// How many dots a PNG has to each of the screen's 96 an inch.
 const SCALE: f32 = 2.0;
@@ -108,7 +107,7 @@ pub(crate) fn deliver(
 ) -> Result<(), Trouble> {
     match &what.out {
         Some(file) => {
-            put(file, bytes)?;
+            writing::put(file, bytes)?;
             terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
         }
         None if matches!(form, Form::Pdf | Form::Png) => {
@@ -155,30 +154,6 @@ pub(crate) fn fonts(terminal: &mut Terminal, page: &Page, form: Form) -> Fonts {
         terminal.say(&filled(says, &[("scripts", &missing.join(", "))]));
     }
     fonts
-}
-
-/// Puts a whole file in place, all or nothing, for the person's account only.
-pub(crate) fn put(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
-    put_whole(file, bytes).map_err(|error| Trouble::Write(file.to_owned(), error))
-}
-
-fn put_whole(file: &Path, bytes: &[u8]) -> io::Result<()> {
-    // A link stays a link: what it points to is what gets the new content.
-    let file = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
-    if fs::metadata(&file).is_ok_and(|about| !about.is_file()) {
-        // A pipe or a device can not be put in place of itself.
-        return fs::OpenOptions::new().write(true).open(&file)?.write_all(bytes);
-    }
-    let folder = file
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-        .unwrap_or(Path::new("."));
-    // It is readable by the person's account only from the first byte on, and removed if anything goes wrong.
-    let mut beside = tempfile::Builder::new().prefix(".wayfold-").tempfile_in(folder)?;
-    beside.write_all(bytes)?;
-    beside.as_file().sync_all()?;
-    beside.persist(&file).map_err(|failed| failed.error)?;
-    Ok(())
 }
 
 /// A page as JSON, for another program: its sections in reading order.

@@ -34,6 +34,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 use crate::store;
 use crate::store::BackupLock;
 
@@ -219,7 +220,7 @@ impl Walk<'_> {
             };
             bytes = store::seal_file(&bytes, &BackupLock::Passphrase(passphrase))?;
         }
-        paper::put(&file, &bytes)?;
+        writing::put(&file, &bytes)?;
         let terminal = &mut self.house.terminal;
         terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
         if choosing.kind == Some(Kind::Sealed) {

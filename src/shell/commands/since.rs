@@ -15,6 +15,7 @@ use crate::shell::keeping;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// Lays the map as it was when the day began beside the map of today.
 pub(crate) fn run(arguments: &Arguments, what: &MapArguments, since: &str) -> Result<ExitCode, Trouble> {
@@ -40,7 +41,7 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments, since: &str) -> Re
     };
     match &what.out {
         Some(file) => {
-            std::fs::write(file, text).map_err(|error| Trouble::Write(file.clone(), error))?;
+            writing::put(file, text.as_bytes())?;
             terminal.say(&crate::shell::phrases::filled(
                 "map.written",
                 &[("value", &file.display().to_string())],

@@ -25,12 +25,13 @@ pub(super) fn tidy(house: &mut House, stopped: Stopped) {
 
 impl Sitting<'_> {
     /// Clears the screen at once; the sitting is kept or dropped as was chosen beforehand.
-    pub(super) fn hide(&mut self) -> Result<Heard, Trouble> {
+    pub(super) fn hide(&mut self) -> Heard {
         self.house.terminal.hide();
         if self.house.kept.map().setting("hide") == Some("drop") {
-            self.let_go()?;
+            // The screen says nothing more; where this fails, the next sitting tries again.
+            let _ = self.let_go();
         }
-        Ok(Heard::Stop(Stopped::Hidden))
+        Heard::Stop(Stopped::Hidden)
     }
 
     /// Takes back all that came of this sitting, and ends it.

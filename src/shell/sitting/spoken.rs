@@ -1,6 +1,8 @@
 //! What was heard at a prompt: a command, a choice, a number, or words of the person's own. Only a clear match counts
 //! as a command or choice; a near one is asked about, and everything else is words, shown to be confirmed.
 
+use std::ops::ControlFlow;
+
 use zeroize::Zeroizing;
 
 use super::Heard;
@@ -8,9 +10,11 @@ use super::Sitting;
 use crate::dialogue::Input;
 use crate::dialogue::Wait;
 use crate::safety::Level;
+use crate::safety::Screened;
 use crate::shell::containing;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::speaking;
 use crate::shell::speaking::Said;
@@ -57,7 +61,10 @@ impl Sitting<'_> {
         }
         let mut reading = read(&self.stepped.prompt.wait, &said);
         if let Reading::Near(meant) = reading {
-            reading = self.which(&meant);
+            match self.which(&meant)? {
+                ControlFlow::Break(instead) => return Ok(instead),
+                ControlFlow::Continue(meant) => reading = meant,
+            }
         }
         match reading {
             Reading::Command(word) => {
@@ -71,7 +78,7 @@ impl Sitting<'_> {
                 ))))
             }
             Reading::Near(_) => Ok(Heard::Again),
-            Reading::Words => Ok(self.words(heard, said)),
+            Reading::Words => self.words(heard, said, screened),
         }
     }
 
@@ -81,22 +88,32 @@ impl Sitting<'_> {
             .hint(&filled("voice.heard", &[("words", said)]));
     }
 
-    fn words(&mut self, heard: &voice::Heard, said: Zeroizing<String>) -> Heard {
-        let screened = containing::screen_spoken(&said, &said);
+    fn words(
+        &mut self,
+        heard: &voice::Heard,
+        said: Zeroizing<String>,
+        screened: Screened,
+    ) -> Result<Heard, Trouble> {
         match &self.stepped.prompt.wait {
             Wait::Entry { .. } => {
                 let parts: Vec<_> = split_entries(&said).into_iter().map(Zeroizing::new).collect();
-                if parts.len() > 1 && self.one_by_one(&parts) {
-                    self.queue
-                        .extend(parts.into_iter().map(|part| (Some(said.clone()), part)));
-                    return Heard::Again;
+                if parts.len() > 1 {
+                    match self.one_by_one(&parts)? {
+                        ControlFlow::Break(instead) => return Ok(instead),
+                        ControlFlow::Continue(true) => {
+                            self.queue
+                                .extend(parts.into_iter().map(|part| (Some(said.clone()), part)));
+                            return Ok(Heard::Again);
+                        }
+                        ControlFlow::Continue(false) => {}
+                    }
                 }
             }
             Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
             // The prompt asks for something else, and its own answer says what would fit.
             _ => {
                 self.tell(&said);
-                return Heard::Input(Input::Answer(screened));
+                return Ok(Heard::Input(Input::Answer(screened)));
             }
         }
         let doubtful: Vec<_> = heard
@@ -109,14 +126,14 @@ impl Sitting<'_> {
                 .terminal
                 .hint(&filled("voice.doubtful", &[("words", &doubtful.join(", "))]));
         }
-        Heard::Input(Input::Heard(screened))
+        Ok(Heard::Input(Input::Heard(screened)))
     }
 
     /// Asks which of a few things was meant. None of them: then they were words.
-    fn which(&mut self, meant: &[Meant]) -> Reading {
+    fn which(&mut self, meant: &[Meant]) -> Result<ControlFlow<Heard, Reading>, Trouble> {
         let choices = labels(&self.stepped.prompt.wait);
         let name = |meant: &Meant| match meant {
-            Meant::Word(word) => format!("{word:?}").to_lowercase(),
+            Meant::Word(word) => phrase(name_of(*word)),
             Meant::Choice(at) => choices.get(*at).cloned().unwrap_or_default(),
         };
         let mut names: Vec<String> = meant.iter().map(name).collect();
@@ -125,41 +142,68 @@ impl Sitting<'_> {
         for (place, name) in names.iter().enumerate() {
             self.house.terminal.option(place + 1, name);
         }
-        let answer = self.short_answer();
+        let answer = match self.short_answer("")? {
+            ControlFlow::Break(instead) => return Ok(ControlFlow::Break(instead)),
+            ControlFlow::Continue(answer) => answer,
+        };
         let choices: Vec<&str> = names.iter().map(String::as_str).collect();
-        match command::spoken(
-            &answer,
-            Accepted {
-                words: &[],
-                choices: &choices,
-            },
-        ) {
+        let accepted = Accepted {
+            words: &[],
+            choices: &choices,
+        };
+        Ok(ControlFlow::Continue(match command::spoken(&answer, accepted) {
             Spoken::Sure(Meant::Choice(at)) => meant.get(at).map_or(Reading::Words, |meant| sure(*meant)),
             _ => Reading::Near(Vec::new()),
-        }
+        }))
     }
 
     /// Yes or no, typed or spoken; Enter is a yes.
-    pub(super) fn yes(&mut self) -> bool {
+    pub(super) fn yes(&mut self) -> Result<ControlFlow<Heard, bool>, Trouble> {
         let hint = if self.house.manner.voice {
             "voice.say-yes"
         } else {
             "prompt.several-ask"
         };
-        self.house.terminal.hint(&phrase(hint));
-        !self.short_answer().trim().to_lowercase().starts_with('n')
+        Ok(self
+            .short_answer(&phrase(hint))?
+            .map_continue(|answer| !answer.trim().to_lowercase().starts_with('n')))
     }
 
-    /// A short answer to a question of the program's own: spoken where the sitting is, typed elsewhere.
-    fn short_answer(&mut self) -> Zeroizing<String> {
-        if self.house.manner.voice
-            && let Said::Words(heard) = speaking::hear(self.house, None)
-        {
-            return heard.text;
-        }
-        match self.house.terminal.ask("") {
-            Line::Typed(line) => line,
-            Line::Closed | Line::Hide => Zeroizing::new("no".to_owned()),
+    /// A short answer to a question of the program's own: spoken where the sitting is, typed elsewhere. Danger, commands
+    /// and hiding count here as at any prompt, and break off the question.
+    fn short_answer(&mut self, hint: &str) -> Result<ControlFlow<Heard, Zeroizing<String>>, Trouble> {
+        loop {
+            if !hint.is_empty() {
+                self.house.terminal.hint(hint);
+            }
+            let said = if self.house.manner.voice {
+                speaking::hear(self.house, None)
+            } else {
+                Said::Nothing
+            };
+            let line = match said {
+                Said::Words(heard) => Line::Typed(heard.text),
+                Said::Types(begun) => self.house.terminal.ask(&begun),
+                Said::Nothing => self.house.terminal.ask(""),
+                Said::Hide => Line::Hide,
+            };
+            let line = match line {
+                Line::Typed(line) => line,
+                Line::Closed => Zeroizing::new("no".to_owned()),
+                Line::Hide => return Ok(ControlFlow::Break(self.hide())),
+            };
+            if let Some(command) = slash::read(&line) {
+                match self.obey(&command)? {
+                    // It was obeyed, and the question stands.
+                    Heard::Again => continue,
+                    instead => return Ok(ControlFlow::Break(instead)),
+                }
+            }
+            let screened = containing::screen(line.trim());
+            if screened.level() >= Level::Pause {
+                return Ok(ControlFlow::Break(Heard::Input(Input::Answer(screened))));
+            }
+            return Ok(ControlFlow::Continue(line));
         }
     }
 
@@ -184,6 +228,21 @@ impl Sitting<'_> {
                 Ok(Heard::Again)
             }
         }
+    }
+}
+
+/// The phrase for a spoken command.
+fn name_of(word: Word) -> &'static str {
+    match word {
+        Word::Back => "voice.word-back",
+        Word::Skip => "voice.word-skip",
+        Word::Pause => "voice.word-pause",
+        Word::Help => "voice.word-help",
+        Word::Crisis => "voice.word-crisis",
+        Word::Ground => "voice.word-ground",
+        Word::Keep => "voice.word-keep",
+        Word::Again => "voice.word-again",
+        Word::Done => "voice.word-done",
     }
 }
 

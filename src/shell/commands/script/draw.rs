@@ -1,6 +1,5 @@
 //! `wayfold script draw`: a script's graph.
 
-use std::fs;
 use std::io;
 use std::io::Write as _;
 use std::path::Path;
@@ -12,6 +11,7 @@ use crate::shell::arguments::ChartForm;
 use crate::shell::phrases::filled;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// Draws a script, to a file or to standard output.
 pub(crate) fn run(
@@ -33,7 +33,7 @@ pub(crate) fn run(
     };
     match out {
         Some(file) => {
-            fs::write(file, text).map_err(|error| Trouble::Write(file.to_owned(), error))?;
+            writing::put(file, text.as_bytes())?;
             terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
         }
         None => {

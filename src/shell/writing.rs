@@ -1,0 +1,32 @@
+//! Files that the person asked for, on their way to the disk.
+
+use std::fs;
+use std::io;
+use std::io::Write;
+use std::path::Path;
+
+use crate::shell::trouble::Trouble;
+
+/// Puts a whole file in place, all or nothing, for the person's account only.
+pub(crate) fn put(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+    put_whole(file, bytes).map_err(|error| Trouble::Write(file.to_owned(), error))
+}
+
+fn put_whole(file: &Path, bytes: &[u8]) -> io::Result<()> {
+    // A link stays a link: what it points to is what gets the new content.
+    let file = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    if fs::metadata(&file).is_ok_and(|about| !about.is_file()) {
+        // A pipe or a device can not be put in place of itself.
+        return fs::OpenOptions::new().write(true).open(&file)?.write_all(bytes);
+    }
+    let folder = file
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    // It is readable by the person's account only from the first byte on, and removed if anything goes wrong.
+    let mut beside = tempfile::Builder::new().prefix(".wayfold-").tempfile_in(folder)?;
+    beside.write_all(bytes)?;
+    beside.as_file().sync_all()?;
+    beside.persist(&file).map_err(|failed| failed.error)?;
+    Ok(())
+}
