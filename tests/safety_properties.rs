@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::print_stdout)]
 
 use proptest::prelude::*;
+use wayfold::safety::About;
 use wayfold::safety::Level;
 use wayfold::safety::Watch;
 use wayfold::safety::effort;
@@ -207,4 +208,25 @@ proptest! {
             prop_assert!(text.get(finding.range.clone()).is_some_and(|found| !found.is_empty()));
         }
     }
+}
+
+#[test]
+fn danger_after_a_word_without_end_is_found_at_any_distance() {
+    for letters in [1_100, 1_300, 1_700, 2_400, 2_401] {
+        for words in 0..130 {
+            let text = format!("{}{} I want to die", "x".repeat(letters), " a".repeat(words));
+            assert!(
+                screen(&text).level() >= Level::Pause,
+                "{words} words after {letters} letters"
+            );
+        }
+        let text = format!("{}. I want to die", "x".repeat(letters));
+        assert!(screen(&text).level() >= Level::Pause, "after {letters} letters");
+    }
+}
+
+#[test]
+fn danger_about_oneself_that_was_heard_is_not_hidden_by_a_correction_about_another() {
+    let seen = screen_spoken("I want to kill myself", "he wants to kill himself");
+    assert!(seen.findings().iter().any(|finding| finding.about == About::Me));
 }

@@ -216,8 +216,8 @@ fn taught() -> String {
     for text in crate::safety_public::examples() {
         row("public", "none", "-", &text.replace('\n', " "), &mut out);
     }
-    for text in python::text::<&str>("reference/safety_idioms.py", &[], &[]).lines() {
-        row("public", "none", "-", text, &mut out);
+    for text in crate::safety_public::everyday_idioms() {
+        row("public", "none", "-", &text, &mut out);
     }
     out
 }

@@ -55,11 +55,24 @@ pub fn line(name: &'static str) -> &'static str {
 /// A line with its blanks filled: `{blank}` by the value named `blank`.
 #[must_use]
 pub fn filled(name: &str, blanks: &[(&str, &str)]) -> String {
-    let mut text = LINES.get(name).cloned().unwrap_or_else(|| name.to_owned());
-    for (blank, value) in blanks {
-        text = text.replace(&format!("{{{blank}}}"), value);
+    let mut rest = LINES.get(name).map_or(name, String::as_str);
+    let mut text = String::new();
+    // In one pass, so that braces in a person's own words are never taken for a blank.
+    while let Some((before, after)) = rest.split_once('{') {
+        text.push_str(before);
+        let known = after.split_once('}').and_then(|(blank, after)| {
+            let (_, value) = blanks.iter().find(|(name, _)| *name == blank)?;
+            Some((value, after))
+        });
+        rest = if let Some((value, after)) = known {
+            text.push_str(value);
+            after
+        } else {
+            text.push('{');
+            after
+        };
     }
-    text
+    text + rest
 }
 
 /// A line that has a number in it, in the form that the number takes: the line named `name[one]`, say. A language

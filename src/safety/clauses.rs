@@ -53,7 +53,14 @@ pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>
             .filter(|end| *end > start + OVERLAP)
             .unwrap_or(start + LONGEST);
         out.push(start..end);
+        // Where a word without end reaches over the overlap, the next stretch begins right after it.
         start = space_before(text, end - OVERLAP)
+            .filter(|next| *next > start)
+            .or_else(|| {
+                text.get(end - OVERLAP..end)?
+                    .find(' ')
+                    .map(|after| end - OVERLAP + after)
+            })
             .filter(|next| *next > start)
             .unwrap_or(end);
     }

@@ -1,5 +1,6 @@
 //! Weighs what stands around a match: manners of speaking, understood denials, bereavement, time, means at hand.
-//! Context lowers only in the forms listed in `patterns/context.toml`, and never takes suicidal words to nothing.
+//! Context lowers only in the forms that the pattern files list: a denial or a loss to the quiet line, an old act to a
+//! pause, and a manner of speaking ("dying to see you") or an everyday thing beside a doubtful word to nothing.
 
 use std::ops::Range;
 
@@ -44,9 +45,13 @@ pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
             )
         })
         .filter(|one| {
-            // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it.
+            // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it; and it keeps the
+            // manner of speaking from clearing what stands beside it.
             one.effect == Effect::Uphold
-                || !context(Effect::Clear).any(|form| touches(&form.range, &one.range))
+                || !context(Effect::Clear).any(|form| {
+                    touches(&form.range, &one.range)
+                        && !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
+                })
         })
         .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {

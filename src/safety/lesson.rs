@@ -19,7 +19,7 @@ pub struct Lesson {
     pub runs: Vec<String>,
 }
 
-/// Reads a text without weighing it. It is for making the table of weights anew; nothing else needs it.
+/// Reads a text, leaving out what only the weighing finds. It is for making the table of weights anew; nothing else needs it.
 #[must_use]
 pub fn lesson(text: &str) -> Lesson {
     let screen = shipped();

@@ -175,14 +175,14 @@ pub fn screen_spoken(heard: &str, corrected: &str) -> Screened {
     // What was heard has places of its own; its findings stand for the whole of the corrected words.
     let whole = 0..corrected.len();
     for mut finding in look(heard, true) {
-        if !findings
-            .iter()
-            .any(|other| other.topic == finding.topic && other.level >= finding.level)
-        {
+        if !findings.iter().any(|other| {
+            (other.topic, other.about) == (finding.topic, finding.about) && other.level >= finding.level
+        }) {
             finding.range = whole.clone();
             findings.push(finding);
         }
     }
+    findings.sort_by_key(|finding| finding.range.start);
     Screened {
         words: Words::screened(corrected),
         findings,
@@ -217,7 +217,7 @@ pub struct GroupExamples {
     pub meaning: String,
     /// Where it comes from.
     pub source: String,
-    /// `find`, `uphold`, `raise`, `clear`, `quieten` or `soften`.
+    /// `find`, `uphold`, `raise`, `clear`, `quieten`, `soften`, `sign`, `join` or `ease`.
     pub effect: &'static str,
     /// The message it calls for before context is weighed.
     pub level: Level,

@@ -27,7 +27,7 @@ use crate::safety::sight::Lexicon;
 pub(super) enum Effect {
     /// It is a finding.
     Find,
-    /// It lifts other findings of its topic in the same text to stop: means at hand.
+    /// It lifts suicidal findings in the same text to stop: means at hand.
     Raise,
     /// It is a finding, and no form that lowers holds where it stands: a denial that is none.
     Uphold,
@@ -90,7 +90,7 @@ pub(super) struct Group {
     /// Only for words as heard by a machine.
     #[serde(default)]
     pub spoken: bool,
-    /// The patterns, in the notation of [`crate::safety`].
+    /// The patterns, in the notation of [`crate::safety::notation`].
     #[serde(default)]
     pub patterns: Vec<String>,
     /// For a join: the names of the groups of which one must stand near one of the other list. `*` is any suicidal

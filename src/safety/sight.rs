@@ -75,7 +75,7 @@ pub(super) enum Sight {
 impl Sight {
     /// Looks at a stretch of at most [`MOST_WORDS`] words.
     pub(super) fn new(stretch: &str, lexicon: &Lexicon) -> Self {
-        if stretch.bytes().filter(|byte| *byte == b' ').count() < 64 {
+        if stretch.split_ascii_whitespace().count() < 64 {
             Self::Short(View::new(stretch, lexicon))
         } else {
             Self::Long(View::new(stretch, lexicon))

@@ -272,7 +272,7 @@ impl Speller {
         let broken = plain
             .tokens
             .windows(2)
-            .any(|w| w[1].glued && !single(&w[0]) && self.known_join(&plain, &w[0], &w[1]).is_some());
+            .any(|w| w[1].glued && !single(&w[0]) && self.known_join(&plain, &w[0]).is_some());
         if !spaced && !broken {
             return plain;
         }
@@ -316,7 +316,7 @@ impl Speller {
             }
             if let Some(next) = plain.tokens.get(index + 1)
                 && next.glued
-                && let Some(whole) = self.known_join(&plain, &first, next)
+                && let Some(whole) = self.known_join(&plain, &first)
             {
                 push_all(
                     &whole,
@@ -336,11 +336,10 @@ impl Speller {
         out
     }
 
-    fn known_join(&self, plain: &Plain, first: &Token, second: &Token) -> Option<String> {
+    fn known_join(&self, plain: &Plain, first: &Token) -> Option<String> {
         let text = &plain.text[first.at..];
         let mut words = text.split([' ', '\n']);
         let whole = format!("{}{}", words.next()?, words.next()?);
-        let _ = second;
         (whole.len() > 3 && self.guarded.contains(&whole)).then_some(whole)
     }
 }
