@@ -240,7 +240,7 @@ fn a_place_that_can_only_be_read_is_said_and_still_shows_the_map() {
         .unwrap();
     assert_eq!(output.status.code(), Some(1));
     let words = String::from_utf8_lossy(&output.stderr).into_owned();
-    assert!(words.contains("can not be written to"), "{words}");
+    assert!(words.contains("cannot be written to"), "{words}");
 }
 
 /// The identities of all events, in the order in which they were kept.

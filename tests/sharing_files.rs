@@ -245,7 +245,7 @@ fn what_can_not_be_made_is_said_before_anything_else() {
         ),
         (
             &["map", "--out", "map.docx"],
-            "I can not tell a form from the name map.docx.",
+            "I cannot tell a form from the name map.docx.",
         ),
         (&["map", "--as", "pdf"], "That form is not for a screen."),
         (

@@ -330,7 +330,7 @@ fn erasing_asks_for_a_word_and_leaves_nothing() {
     let asked = person.run(&["store", "erase"], "yes\n");
     assert_eq!(asked.status.code(), Some(1));
     assert!(
-        said(&asked).contains("It can not reach backups"),
+        said(&asked).contains("It cannot reach backups"),
         "{}",
         said(&asked)
     );

@@ -243,8 +243,10 @@ fn share(ways: Ways) -> Option<Share> {
     })
 }
 
+/// The trend over the whole weeks in which anything was noted: a week without a note says nothing, and counting it as
+/// none would make a trend out of silence.
 fn over_weeks(weeks: &[Week]) -> Option<OverWeeks> {
-    let whole = weeks.iter().filter(|week| week.whole);
+    let whole = weeks.iter().filter(|week| week.whole && week.ways.moments > 0);
     let toward: Vec<f64> = whole.map(|week| week.ways.toward as f64).collect();
     if toward.len() < LEAST_WEEKS {
         return None;

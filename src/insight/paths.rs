@@ -51,7 +51,9 @@ pub fn open_paths(map: &Map) -> Vec<OpenPath> {
         if comes_round || !told.insert((hook, away)) {
             continue;
         }
-        let back_to = traced.back_to.filter(|entry| map.entry(*entry).is_some());
+        let back_to = traced
+            .back_to
+            .filter(|entry| drawn.place(*entry, Field::Inner).is_some());
         let nodes = [
             Some(Node::Entry(traced.hook)),
             Some(Node::Entry(traced.away)),

@@ -21,8 +21,8 @@ use crate::page::Turned;
 use crate::page::sheet::Picked;
 use crate::page::wording;
 
-/// The most entries of each kind that were there when moments went toward.
-const MOST_AROUND: usize = 3;
+/// The most entries of one kind under one heading.
+const MOST_SHOWN: usize = 3;
 
 /// A look back as a page. Rows about entries that were not chosen are left out; counts over all moments stay.
 #[must_use]
@@ -80,29 +80,34 @@ pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> 
 /// What was done when each thing showed up, the most frequent first. Whether it stands out is said only where the counts
 /// allow it; where they do not, that is said.
 fn what_was_done(parts: &mut Vec<Part>, followed: &[insight::Followed], picked: &Picked) {
-    let did = |did: &insight::Did| {
-        let words = picked.entry(did.entry)?;
-        Some(wording::did(&words, did.times, did.stands_out()))
-    };
-    let items: Vec<_> = followed
-        .iter()
-        .filter_map(|one| {
-            let notes: Vec<_> = one.did.iter().take(MOST_AROUND).filter_map(did).collect();
-            let words = picked.entry(one.hook)?;
-            (!notes.is_empty()).then_some(Item {
+    let mut shown: Vec<&insight::Did> = Vec::new();
+    let mut items = Vec::new();
+    for one in followed {
+        let Some(words) = picked.entry(one.hook) else {
+            continue;
+        };
+        let chosen = one
+            .did
+            .iter()
+            .filter_map(|did| Some((did, picked.entry(did.entry)?)));
+        let chosen: Vec<_> = chosen.take(MOST_SHOWN).collect();
+        let note = |(did, words): &(&insight::Did, String)| wording::did(words, did.times, did.stands_out());
+        let notes: Vec<_> = chosen.iter().map(note).collect();
+        if !notes.is_empty() {
+            shown.extend(chosen.iter().map(|(did, _)| *did));
+            items.push(Item {
                 number: None,
                 words,
                 notes,
-            })
-        })
-        .collect();
+            });
+        }
+    }
     if items.is_empty() {
         return;
     }
-    let all = || followed.iter().flat_map(|one| &one.did);
-    let says = if all().all(|did| did.residual.is_none()) {
+    let says = if shown.iter().all(|did| did.residual.is_none()) {
         wording::did_too_few()
-    } else if all().any(|did| did.stands_out().is_some()) {
+    } else if shown.iter().any(|did| did.stands_out().is_some()) {
         wording::did_stands_out()
     } else {
         wording::did_none_stands_out()
@@ -133,8 +138,8 @@ fn around(parts: &mut Vec<Part>, around: &insight::Around, picked: &Picked) {
         .flat_map(|(what, times)| {
             times
                 .iter()
-                .take(MOST_AROUND)
                 .filter_map(move |one| item(what, one))
+                .take(MOST_SHOWN)
         })
         .collect();
     if !items.is_empty() {

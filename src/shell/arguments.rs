@@ -114,7 +114,7 @@ pub(crate) fn pause(text: &str) -> Result<f32, String> {
 pub(crate) enum Command {
     /// Make your map, or carry on where you stopped.
     Begin {
-        /// In another way: plainer, short, for two people beside each other, or for who leads a group.
+        /// In another way: plainer, short, for two people beside each other, or for someone who leads a group.
         #[arg(long, value_name = "NAME")]
         variant: Option<Variant>,
     },
@@ -146,7 +146,7 @@ pub(crate) enum Command {
                           wayfold map --blank --out sheet.pdf\n  wayfold map --appointment --out talk.pdf\n  wayfold map --share"
     )]
     Map(MapArguments),
-    /// Trace a stuck loop; see the ones on your map.
+    /// Follow an away move round, from what shows up to what it costs; see the loops on your map.
     Loops {
         /// Follow one loop now.
         #[arg(long)]

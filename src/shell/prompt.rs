@@ -73,7 +73,11 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
 pub(crate) fn wrong(wrong: &WrongInput, wait: &Wait) -> String {
     match wrong {
         WrongInput::Choice { .. } => phrase("prompt.expects-choice"),
-        WrongInput::Pick { .. } => phrase("prompt.expects-pick"),
+        WrongInput::Pick { .. } => match wait {
+            // There is no list to pick from yet.
+            Wait::Pick { options, .. } if options.is_empty() => phrase("prompt.expects-own-words"),
+            _ => phrase("prompt.expects-pick"),
+        },
         WrongInput::Number { from, to } => filled(
             "prompt.expects-number",
             &[("from", &from.to_string()), ("to", &to.to_string())],

@@ -245,6 +245,10 @@ impl Terminal {
             aloud.begin();
         }
         let line = self.read(given);
+        if self.is_interactive() {
+            // The window may have another size by now.
+            self.screen.columns = columns();
+        }
         if let Some(aloud) = &mut self.aloud {
             aloud.hush();
         }

@@ -47,7 +47,7 @@ def figures():
     begins = weeks.index.tz_localize(zone)
     ends = (weeks.index + pandas.Timedelta(days=7)).tz_localize(zone)
     whole = (begins >= since) & (ends - pandas.Timedelta(1) <= until)
-    trend = pymannkendall.original_test(weeks.loc[whole, "toward"].to_numpy())
+    trend = pymannkendall.original_test(weeks.loc[whole & (weeks.sum(axis=1) > 0), "toward"].to_numpy())
 
     hooks_inside = hooks[hooks["moment"].isin(inside.index)]
     ways_of_hooks = (

@@ -92,7 +92,7 @@ def chances(values):
 
 
 def over_weeks(weeks):
-    values = [week["ways"]["toward"] for week in weeks if week["whole"]]
+    values = [week["ways"]["toward"] for week in weeks if week["whole"] and week["ways"]["moments"]]
     if len(values) < 4:
         return None
     found = pymannkendall.original_test(values)
