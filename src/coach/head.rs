@@ -13,6 +13,7 @@ use super::phrase::starts_verb;
 use super::tokens::Form;
 use super::tokens::Token;
 use super::wordnet::class;
+use crate::coach::somebody;
 
 /// Reads one clause.
 pub(super) fn clause(words: &[Token]) -> Clause<'_> {
@@ -176,7 +177,7 @@ fn head(read: &mut Clause<'_>, at: usize) {
         } else {
             Subject::Anyone
         };
-        somebody(read, at + 1, subject);
+        somebody::somebody(read, at + 1, subject);
     } else if read.subject != Subject::Unsaid && word.verb.is_some() || starts_verb(read.words, at) {
         act(read, at);
     } else {
@@ -185,7 +186,7 @@ fn head(read: &mut Clause<'_>, at: usize) {
 }
 
 /// A form of "be" and its complement.
-fn be(read: &mut Clause<'_>, at: usize) {
+pub(super) fn be(read: &mut Clause<'_>, at: usize) {
     read.done |= matches!(read.words[at].text.as_str(), "was" | "were" | "been");
     read.finite |= !matches!(read.words[at].text.as_str(), "be" | "being");
     let mut next = at + 1;
@@ -276,68 +277,7 @@ fn be(read: &mut Clause<'_>, at: usize) {
     }
 }
 
-/// Somebody or something else, and perhaps what they do.
-fn somebody(read: &mut Clause<'_>, mut at: usize, subject: Subject) {
-    read.subject = subject;
-    let first = at;
-    at = before_other(read, at);
-    let Some(word) = read.words.get(at) else {
-        read.shape = if at > first {
-            Shape::Being(None)
-        } else {
-            Shape::Thing(first - 1)
-        };
-        if at == first {
-            read.subject = Subject::Unsaid;
-        }
-        return;
-    };
-    if at == first
-        && (word.is("to") || word.is("like") || word.among(lists::PREP) || word.among(lists::FIRST))
-    {
-        // "People to like me", "people I love", "others in need".
-        read.subject = Subject::Unsaid;
-        read.shape = Shape::Thing(first - 1);
-        return;
-    }
-    read.finite = true;
-    if word.among(lists::BE) {
-        be(read, at);
-    } else if word.verb.is_some() {
-        read.finite = word.form() != Some(Form::Ing);
-        act(read, at);
-    } else {
-        read.shape = Shape::Being(Some(at));
-    }
-    read.subject = subject;
-}
-
-fn before_other(read: &mut Clause<'_>, mut at: usize) -> usize {
-    while let Some(word) = read.words.get(at) {
-        if word.among(lists::NOT) {
-            read.negated = true;
-        } else if word.among(lists::DUTY) {
-            read.owed = true;
-        } else if word.among(lists::MODAL) || word.among(lists::LEADS) && !word.is("to") {
-            read.modal |= word.among(lists::MODAL);
-        } else {
-            let next = read.words.get(at + 1);
-            let keeps = matches!(word.text.as_str(), "keep" | "keeps" | "kept")
-                && next.is_some_and(|w| w.form() == Some(Form::Ing));
-            let adverb_only = word.adverb.is_some()
-                && word.verb.is_none()
-                && word.noun.is_none()
-                && word.adjective.is_none();
-            if !keeps && !adverb_only {
-                break;
-            }
-        }
-        at += 1;
-    }
-    at
-}
-
-fn act(read: &mut Clause<'_>, at: usize) {
+pub(super) fn act(read: &mut Clause<'_>, at: usize) {
     read.from = at;
     read.shape = Shape::Act(at);
     if read.words[at].form() == Some(Form::Past)
@@ -366,7 +306,7 @@ fn phrase(read: &mut Clause<'_>, at: usize) {
                 || next.is("always")
                 || next.among(lists::BE);
             if tells {
-                somebody(read, at + 1, Subject::Named(at));
+                somebody::somebody(read, at + 1, Subject::Named(at));
                 return;
             }
             Shape::Thing(at)
@@ -402,7 +342,7 @@ fn phrase(read: &mut Clause<'_>, at: usize) {
                     .get(end + 1)
                     .is_some_and(|w| w.verb.is_some() || w.among(lists::BE))
         {
-            somebody(read, end, Subject::Named(head));
+            somebody::somebody(read, end, Subject::Named(head));
             return;
         }
     }

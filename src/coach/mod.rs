@@ -21,6 +21,7 @@ mod others;
 mod outer;
 mod phrase;
 mod sight;
+mod somebody;
 mod split;
 mod states;
 mod things;

@@ -7,7 +7,9 @@
 mod clauses;
 mod context;
 pub mod directory;
+mod expression;
 mod lesson;
+mod needles;
 mod normalise;
 mod notation;
 mod patterns;

@@ -1,4 +1,4 @@
-//! The small notation in which the patterns are written, and its translation to regular expressions. A bare regular
+//! The small notation in which the patterns are written (see [`super::expression`] for what becomes of them). A bare regular
 //! expression for "a subject, an intent and an act, with a few words between" cannot be read by the people who must
 //! judge it; a line such as `{want} to? [die|be dead]` can.
 //!
@@ -8,9 +8,6 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::collections::BTreeSet;
-use std::collections::HashMap;
-use std::rc::Rc;
 use std::sync::Arc;
 
 use crate::safety::sight::Lexicon;
@@ -53,7 +50,7 @@ pub(super) struct Choice {
 /// A word of a pattern as it is written, with its number in the [`Lexicon`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Word {
-    written: String,
+    pub written: String,
     pub number: u32,
 }
 
@@ -119,92 +116,6 @@ pub(super) fn parse(row: &str, classes: &Classes) -> Result<Vec<Part>, Fault> {
         return Err(Fault::SideBySide(row.to_owned()));
     }
     parts.into_iter().map(|part| parse_part(part, classes)).collect()
-}
-
-/// The regular expression of a pattern, for text in which every word has one space before it.
-pub(super) fn expression(parts: &[Part]) -> String {
-    let mut out = String::from("(?-u)");
-    write_row(parts, &mut out);
-    out.push_str(r"\b");
-    out
-}
-
-/// The rarest required words of a row, with their weight; `None` when every part is optional.
-type Rarest = Option<(usize, Rc<Vec<String>>)>;
-
-/// Finds the words by which a text is searched for patterns. A choice that many patterns share is looked at once,
-/// which keeps the start short.
-#[derive(Debug, Default)]
-pub(super) struct Needles {
-    // Shared choices live as long as the patterns that hold them, so that their place names them.
-    choices: HashMap<*const Choice, Rarest>,
-}
-
-impl Needles {
-    /// Words of which at least one must be in a text for the pattern to match: the row of the rarest required part.
-    /// Empty when every part is optional.
-    pub(super) fn of(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rc<Vec<String>> {
-        self.rarest(parts, common)
-            .map(|(_, words)| words)
-            .unwrap_or_default()
-    }
-
-    fn rarest(&mut self, parts: &[Part], common: &dyn Fn(&str) -> bool) -> Rarest {
-        let mut out: Rarest = None;
-        for part in parts {
-            let found = match part {
-                Part::Words(words) => {
-                    words
-                        .iter()
-                        .map(|word| weight(&word.written, common))
-                        .min()
-                        .map(|weight| {
-                            let written = words.iter().map(|word| word.written.clone());
-                            (weight, Rc::new(written.collect()))
-                        })
-                }
-                Part::Choice(choice) => self.choice(choice, common),
-                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => None,
-            };
-            if let Some((weight, words)) = found
-                && out.as_ref().is_none_or(|(most, fewest)| {
-                    (weight, usize::MAX - words.len()) >= (*most, usize::MAX - fewest.len())
-                })
-            {
-                out = Some((weight, words));
-            }
-        }
-        out
-    }
-
-    fn choice(&mut self, choice: &Arc<Choice>, common: &dyn Fn(&str) -> bool) -> Rarest {
-        let place = Arc::as_ptr(choice);
-        if let Some(known) = self.choices.get(&place) {
-            return known.clone();
-        }
-        let mut weight = usize::MAX;
-        let mut all = BTreeSet::new();
-        let mut found = true;
-        for row in &choice.rows {
-            let Some((row_weight, words)) = self.rarest(row, common) else {
-                found = false;
-                break;
-            };
-            weight = weight.min(row_weight);
-            all.extend(words.iter().cloned());
-        }
-        let rarest = found.then(|| (weight, Rc::new(all.into_iter().collect())));
-        self.choices.insert(place, rarest.clone());
-        rarest
-    }
-}
-
-fn weight(word: &str, common: &dyn Fn(&str) -> bool) -> usize {
-    if common(word.trim_end_matches('*')) {
-        0
-    } else {
-        1 + word.len().min(4)
-    }
 }
 
 fn parse_part(part: &str, classes: &Classes) -> Result<Part, Fault> {
@@ -304,91 +215,6 @@ fn split(row: &str, mark: char) -> Result<Vec<&str>, Fault> {
     }
     parts.push(&row[start..]);
     Ok(parts)
-}
-
-fn write_row(parts: &[Part], out: &mut String) {
-    for part in parts {
-        write_part(part, out);
-    }
-}
-
-fn write_part(part: &Part, out: &mut String) {
-    match part {
-        Part::Words(words) => {
-            write_alternatives(words.iter().map(|word| Alternative::of_word(&word.written)), out)
-        }
-        Part::Choice(choice) => {
-            write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out)
-        }
-        Part::Start => out.push('^'),
-        Part::End => out.push('$'),
-        Part::Gap(most) => {
-            out.push_str("(?: [a-z0-9]+){0,");
-            out.push_str(&most.to_string());
-            out.push_str("}?");
-        }
-        Part::Maybe(inner) => {
-            out.push_str("(?:");
-            write_part(inner, out);
-            out.push_str(")?");
-        }
-    }
-}
-
-/// One way through a part: plain words, or anything else.
-enum Alternative {
-    Literal(String),
-    Other(String),
-}
-
-impl Alternative {
-    fn of_word(word: &str) -> Self {
-        match word.strip_suffix('*') {
-            Some(stem) => Self::Other(format!(" {stem}[a-z0-9]*")),
-            None => Self::Literal(format!(" {word}")),
-        }
-    }
-
-    fn of_row(row: &[Part]) -> Self {
-        let mut literal = String::new();
-        for part in row {
-            match part {
-                Part::Words(words) if words.len() == 1 && !words[0].written.ends_with('*') => {
-                    literal.push(' ');
-                    literal.push_str(&words[0].written);
-                }
-                _ => {
-                    let mut other = String::new();
-                    write_row(row, &mut other);
-                    return Self::Other(other);
-                }
-            }
-        }
-        Self::Literal(literal)
-    }
-}
-
-/// Plain words stand together in one list with one end of word after it: the compiler folds such a list into a tree,
-/// which takes a fraction of the time and room of as many alternatives with an end each.
-fn write_alternatives(alternatives: impl Iterator<Item = Alternative>, out: &mut String) {
-    let (mut literals, mut others) = (Vec::new(), Vec::new());
-    for one in alternatives {
-        match one {
-            Alternative::Literal(words) => literals.push(words),
-            Alternative::Other(expression) => others.push(expression),
-        }
-    }
-    out.push_str("(?:");
-    if !literals.is_empty() {
-        out.push_str("(?:");
-        out.push_str(&literals.join("|"));
-        out.push_str(r")\b");
-        if !others.is_empty() {
-            out.push('|');
-        }
-    }
-    out.push_str(&others.join("|"));
-    out.push(')');
 }
 
 #[cfg(test)]

@@ -15,6 +15,8 @@ use serde::Deserialize;
 use crate::safety::GroupExamples;
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::expression;
+use crate::safety::needles::Needles;
 use crate::safety::notation;
 use crate::safety::notation::Classes;
 use crate::safety::notation::Fault;
@@ -176,7 +178,7 @@ impl Pattern {
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
     pub(super) fn regex(&self) -> Option<&Regex> {
         self.compiled
-            .get_or_init(|| Regex::new(&notation::expression(&self.parts)).ok())
+            .get_or_init(|| Regex::new(&expression::expression(&self.parts)).ok())
             .as_ref()
     }
 }
@@ -273,7 +275,7 @@ impl Book {
             groups.extend(file.group);
         }
         let mut patterns = Vec::new();
-        let mut needles = notation::Needles::default();
+        let mut needles = Needles::default();
         let mut by_needle: BTreeMap<String, Vec<u32>> = BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
@@ -324,7 +326,7 @@ impl Book {
         self.patterns
             .iter()
             .filter(|p| p.regex().is_none())
-            .map(|p| notation::expression(&p.parts))
+            .map(|p| expression::expression(&p.parts))
             .collect()
     }
 

@@ -27,6 +27,9 @@ pub mod command;
 /// Speech models: finding, listing, checking and installing them.
 pub mod model;
 
+/// Numbers as they are spoken.
+pub mod numbers;
+
 /// WAV files in and, when a person asks for it, out.
 pub mod wav;
 

@@ -9,7 +9,7 @@ use wayfold::safety;
 use wayfold::safety::directory;
 use wayfold::store;
 use wayfold::store::parsers;
-use wayfold::voice::command;
+use wayfold::voice::numbers;
 use wayfold::voice::split_entries;
 use wayfold::voice::wav;
 
@@ -117,6 +117,6 @@ pub(crate) fn words(bytes: &[u8]) {
     for part in split_entries(&text) {
         assert!(part.len() <= text.len());
     }
-    let _ = command::spoken_number(&text, 0, 10);
-    let _ = command::spoken_numbers(&text, 10);
+    let _ = numbers::spoken_number(&text, 0, 10);
+    let _ = numbers::spoken_numbers(&text, 10);
 }

@@ -26,6 +26,7 @@ use crate::voice::command::Accepted;
 use crate::voice::command::Meant;
 use crate::voice::command::Spoken;
 use crate::voice::command::Word;
+use crate::voice::numbers;
 use crate::voice::split_entries;
 
 /// What can be said at any prompt.
@@ -275,7 +276,7 @@ fn read(wait: &Wait, said: &str) -> Reading {
     let (mut options, mut short) = (labels(wait), Vec::new());
     match wait {
         Wait::Number { from, to } => {
-            let number = command::spoken_number(said, usize::from(*from), usize::from(*to));
+            let number = numbers::spoken_number(said, usize::from(*from), usize::from(*to));
             if let Some(number) = number {
                 return Reading::Answer(number.to_string());
             }
@@ -285,7 +286,7 @@ fn read(wait: &Wait, said: &str) -> Reading {
             many: true,
             ..
         } => {
-            if let Some(numbers) = command::spoken_numbers(said, places.len()) {
+            if let Some(numbers) = numbers::spoken_numbers(said, places.len()) {
                 let numbers: Vec<_> = numbers.iter().map(ToString::to_string).collect();
                 return Reading::Answer(numbers.join(" "));
             }
