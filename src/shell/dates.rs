@@ -1,7 +1,10 @@
 //! Today, and dates as people write them. The pure rooms take these as values.
 
+use std::env;
+use std::fs;
+use std::sync::OnceLock;
+
 use jiff::Timestamp;
-use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
@@ -9,14 +12,29 @@ use crate::insight;
 use crate::map::Map;
 use crate::shell::trouble::Trouble;
 
-/// The time zone of this machine.
+/// The file that holds a Unix machine's time zone.
+const LOCAL: &str = "/etc/localtime";
+
+/// The time zone of this machine, looked up once.
 pub(crate) fn zone() -> TimeZone {
-    TimeZone::system()
+    static ZONE: OnceLock<TimeZone> = OnceLock::new();
+    ZONE.get_or_init(|| own_file().unwrap_or_else(TimeZone::system))
+        .clone()
+}
+
+/// The zone from the machine's own file. To look a zone up by its name, the names of all there are would be listed first.
+fn own_file() -> Option<TimeZone> {
+    if env::var_os("TZ").is_some() {
+        return None;
+    }
+    let target = fs::read_link(LOCAL).ok()?;
+    let (_, name) = target.to_str()?.split_once("zoneinfo/")?;
+    TimeZone::tzif(name, &fs::read(LOCAL).ok()?).ok()
 }
 
 /// Today, here.
 pub(crate) fn today() -> Date {
-    ZonedDateTime::now().date()
+    day_of(Timestamp::now())
 }
 
 /// A date such as 2026-03-14.

@@ -215,10 +215,10 @@ impl Terminal {
         }
     }
 
-    /// Prints what another room has already laid out and made safe to show.
+    /// Prints what another room has already laid out and made safe to show, all at once.
     pub(crate) fn print(&mut self, laid_out: &str) {
-        for line in laid_out.lines() {
-            self.line(line);
+        if !laid_out.is_empty() {
+            self.line(laid_out.strip_suffix('\n').unwrap_or(laid_out));
         }
     }
 

@@ -7,7 +7,9 @@
 
 use std::cell::Cell;
 use std::fs;
+use std::fs::File;
 use std::io;
+use std::io::Read;
 use std::panic;
 use std::panic::AssertUnwindSafe;
 use std::path::Path;
@@ -32,6 +34,8 @@ use crate::store::StoreError;
 const CACHE: u64 = 4 << 20;
 /// Bytes in one segment of sled's file; smaller ones than sled's own choice make opening and small stores cheaper.
 const SEGMENT: usize = 128 << 10;
+/// Bytes of its files that are read at a time to be summed.
+const PART: usize = 64 << 10;
 
 /// The open database, and a thread that writes to it while the journal is being written.
 pub(crate) struct Records {
@@ -150,12 +154,19 @@ impl Records {
         files.sort();
         let mut sum = crc32fast::Hasher::new();
         let mut length = 0_u64;
-        for file in files {
-            sum.update(file.strip_prefix(directory).ok()?.as_os_str().as_encoded_bytes());
-            let bytes = fs::read(&file).ok()?;
-            sum.update(&(bytes.len() as u64).to_be_bytes());
-            sum.update(&bytes);
-            length += bytes.len() as u64;
+        let mut part = vec![0; PART];
+        for path in files {
+            sum.update(path.strip_prefix(directory).ok()?.as_os_str().as_encoded_bytes());
+            let mut file = File::open(&path).ok()?;
+            let own = file.metadata().ok()?.len();
+            sum.update(&own.to_be_bytes());
+            let mut left = own;
+            while left > 0 {
+                let read = file.read(&mut part).ok().filter(|read| *read > 0)?;
+                sum.update(&part[..read]);
+                left = left.checked_sub(read as u64)?;
+            }
+            length += own;
         }
         Some(u64::from(sum.finalize()) << 32 | (length & 0xffff_ffff))
     }
