@@ -79,6 +79,10 @@ pub(crate) struct Keeping {
 }
 
 /// How the companion speaks and listens.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of its own on the command line"
+)]
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Manner {
     /// Plain lines: no colour, no drawing, each thing once. Good for screen readers and small screens.
@@ -210,6 +214,10 @@ pub(crate) enum Command {
 }
 
 /// How to show or write the map.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of its own on the command line"
+)]
 #[derive(Clone, Debug, Args)]
 pub(crate) struct MapArguments {
     /// The form.
@@ -268,6 +276,10 @@ pub(crate) enum Paper {
 }
 
 /// What to do with steps.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of its own on the command line"
+)]
 #[derive(Clone, Debug, Args)]
 pub(crate) struct StepsArguments {
     /// Add one.

@@ -262,7 +262,7 @@ impl Terminal {
                 let idle = self.patience.map(Idle::after);
                 let read = editor.readline_with_initial(prompt, (given, ""));
                 editor.set_helper(None);
-                if read.is_err() && idle.is_some_and(Idle::is_over) {
+                if read.is_err() && idle.is_some_and(Idle::ended_it) {
                     self.hide();
                     return Line::Closed;
                 }

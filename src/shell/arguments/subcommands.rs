@@ -26,7 +26,7 @@ pub(crate) enum VoiceCommand {
 pub(crate) enum ModelCommand {
     /// List the models that are here, each checked.
     List,
-    /// Make a speech model ready from its files (CTranslate2 or ggml).
+    /// Make a speech model ready from its files (`CTranslate2` or ggml).
     Install {
         /// The model's files in order, and its vocabulary if it has one.
         #[arg(required = true, value_name = "FILE")]

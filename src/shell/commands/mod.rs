@@ -49,7 +49,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             Some(day) => since::run(arguments, what, day),
             None => map::run(arguments, what),
         },
-        Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
+        Some(Command::Crisis { region, json }) => Ok(crisis::run(arguments, region.as_deref(), *json)),
         Some(Command::Script { what }) => script::run(arguments, what),
         Some(Command::Talk { file }) => talk::run(arguments, file),
         Some(Command::Voice { what }) => voice::run(arguments, what),
