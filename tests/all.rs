@@ -27,6 +27,7 @@ mod fuzzing;
 mod hiding;
 mod insight;
 mod layers;
+mod manual;
 mod memory_image;
 mod offline;
 mod phrases;

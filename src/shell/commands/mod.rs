@@ -8,6 +8,7 @@ mod calendar;
 mod choosing;
 mod lookback;
 mod loops;
+mod manual;
 mod map;
 mod moment;
 mod open;
@@ -55,5 +56,6 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
         Some(Command::Voice { what }) => voice::run(arguments, what),
         Some(Command::Store { what }) => store::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
+        Some(Command::Manual { into }) => manual::run(into),
     }
 }
