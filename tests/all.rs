@@ -37,6 +37,7 @@ mod picture_maps;
 mod picture_place;
 mod picture_terminal;
 mod picture_words;
+mod plain;
 mod program;
 mod python;
 mod returning;
