@@ -3,6 +3,40 @@
 //!
 //! The modules stand in the order in which a person's words pass through them. A later module may know an earlier
 //! one, never the other way round.
+//!
+//! The whole way in small: a script is checked, an answer is screened, and the entry is on the map.
+//!
+//! ```
+//! use wayfold::dialogue::Input;
+//! use wayfold::dialogue::Library;
+//! use wayfold::dialogue::Rehearsal;
+//! use wayfold::map::Field;
+//! use wayfold::safety;
+//!
+//! let script = r#"
+//!     name = "tea"
+//!     version = 1
+//!     start = "what"
+//!     [[node]]
+//!     name = "what"
+//!     ask = "what.ask"
+//!     entry = { field = "toward", most = 1 }
+//!     go = "end"
+//!     done = "end"
+//!     [[node]]
+//!     name = "end"
+//!     end = true
+//!     [lines]
+//!     "what.ask" = "What might a camera see you do?"
+//! "#;
+//! let shipped = Library::at_hand("en").expect("scripts without faults");
+//! let (library, name) = shipped.with("tea.toml", script).expect("a script without faults");
+//! let (mut sitting, _) = Rehearsal::begin(&library, &name).expect("a script of that name");
+//! let answer = safety::screen("pour tea for my neighbour");
+//! sitting.give(Input::Answer(answer)).expect("it fits the prompt");
+//! let entry = sitting.map().field(Field::Toward).next().expect("one entry");
+//! assert_eq!(entry.words.as_str(), "pour tea for my neighbour");
+//! ```
 
 // Turns a microphone or a WAV file into text, and reads prompts aloud.
 pub mod voice;
