@@ -1,5 +1,20 @@
 //! Every test of the built program, in one binary: one link, one place to look.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test fails by it, and clippy takes what tests share for no test"
+)]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "figures for who asks, and why a test had nothing to do"
+)]
+#![allow(
+    clippy::format_collect,
+    clippy::format_push_string,
+    reason = "short texts, where no speed is to be had"
+)]
+
 mod coach_laws;
 mod coach_reference;
 mod coach_sets;
@@ -12,6 +27,7 @@ mod fuzzing;
 mod hiding;
 mod insight;
 mod layers;
+mod manual;
 mod memory_image;
 mod offline;
 mod phrases;
@@ -21,6 +37,7 @@ mod picture_maps;
 mod picture_place;
 mod picture_terminal;
 mod picture_words;
+mod plain;
 mod program;
 mod python;
 mod returning;

@@ -101,8 +101,8 @@ fn sitting(person: &Person) -> (PtySession, u32) {
         terminal.send_line(&sentence(PASSPHRASE)).unwrap();
     }
     terminal.exp_string("> ").unwrap();
-    let tracer = u32::try_from(terminal.process.child_pid.as_raw()).unwrap();
-    (terminal, child(tracer))
+    let watched = u32::try_from(terminal.process.child_pid.as_raw()).unwrap();
+    (terminal, child(watched))
 }
 
 #[test]

@@ -27,7 +27,7 @@ fn a_file_says_nothing_of_its_maker() {
         .filter(|line| !line.contains("InstanceID") && !line.contains("DocumentID"))
         .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ") + "\n")
         .collect();
-    expect![[r#"
+    expect![[r"
         [PDF] PDFVersion : 1.7
         [PDF] Linearized : No
         [PDF] PageCount : 1
@@ -46,7 +46,7 @@ fn a_file_says_nothing_of_its_maker() {
         [XMP] Format : application/pdf
         [XMP] RenditionClass : proof
         [XMP] PDFVersion : 1.7
-    "#]]
+    "]]
     .assert_eq(&tags);
     let info = String::from_utf8(tool("pdfinfo", &[path])).unwrap();
     let info: String = info
@@ -54,7 +54,7 @@ fn a_file_says_nothing_of_its_maker() {
         .filter(|line| !line.starts_with("File size"))
         .map(|line| line.to_owned() + "\n")
         .collect();
-    expect![[r#"
+    expect![[r"
         Title:           My map
         CreationDate:    Sat May 17 00:00:00 2031 UTC
         ModDate:         Sat May 17 00:00:00 2031 UTC
@@ -71,7 +71,7 @@ fn a_file_says_nothing_of_its_maker() {
         Page rot:        0
         Optimized:       no
         PDF version:     1.7
-    "#]]
+    "]]
     .assert_eq(&info);
     let raw = unpacked(&file);
     let folder = person.folder().to_str().unwrap();

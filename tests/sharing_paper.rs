@@ -28,7 +28,7 @@ fn an_empty_sheet_needs_no_store_and_holds_no_entry() {
         assert!(
             text_of(&new.folder().join(name)).contains(words),
             "{name}: {words}"
-        )
+        );
     };
     // The last two written are in plainer words.
     holds("sheet.pdf", "What hard stuff turns up in your head or body?");

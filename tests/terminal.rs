@@ -9,7 +9,7 @@ use crate::program::Person;
 use crate::program::demo_answers;
 
 /// Long enough for a loaded machine; nothing here measures time.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 fn sit_down(person: &Person, arguments: &[&str], columns: &str) -> PtySession {
     let mut command = person.command(arguments);

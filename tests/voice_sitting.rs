@@ -19,7 +19,7 @@ use crate::voice_server::Server;
 use crate::voice_server::surroundings;
 
 /// How long a test waits for a line before it gives up: for a loaded machine; nothing here measures time.
-const PATIENCE: Duration = Duration::from_secs(120);
+const PATIENCE: Duration = Duration::from_mins(2);
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -246,7 +246,7 @@ impl Spoken {
             }
             match self.said.recv_timeout(PATIENCE) {
                 Ok(more) => self.all.push_str(&more),
-                Err(_) => panic!("never said {text:?}: {}", self.all),
+                Err(why) => panic!("never said {text:?}: {why}: {}", self.all),
             }
         }
     }

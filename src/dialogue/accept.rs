@@ -175,15 +175,10 @@ impl Run<'_> {
         match &node.wait {
             None => return Err(WrongInput::NotRecorded),
             Some(Waiting::Press) => self.answered(Target::Onward),
-            Some(Waiting::Deliberate { .. }) => {
-                let Wait::Deliberate { word } = self.look().prompt().wait else {
-                    return Err(WrongInput::Deliberate);
-                };
-                if !said::same(text, &word) {
-                    return Err(WrongInput::Deliberate);
-                }
-                self.answered(Target::Onward);
-            }
+            Some(Waiting::Deliberate { .. }) => match self.look().prompt().wait {
+                Wait::Deliberate { word } if said::same(text, &word) => self.answered(Target::Onward),
+                _ => return Err(WrongInput::Deliberate),
+            },
             Some(Waiting::Choose(choices)) => {
                 if said::is_blank(text) {
                     self.run(node.skip);

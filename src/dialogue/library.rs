@@ -175,12 +175,12 @@ impl Library {
     }
 
     pub(in crate::dialogue) fn script(&self, name: &str) -> Option<&Script> {
-        let (name, shelf) = self.scripts.get_key_value(name)?;
+        let (name, slot) = self.scripts.get_key_value(name)?;
         let read = || {
             let one = SHIPPED.iter().find(|one| one.name == name)?;
             self.read(one).ok().map(Arc::new)
         };
-        shelf.get_or_init(read).as_deref()
+        slot.get_or_init(read).as_deref()
     }
 
     fn read(&self, one: &Shipped) -> Result<Script, Vec<Fault>> {

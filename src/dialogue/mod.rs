@@ -1,8 +1,8 @@
 //! From a written script to a checked program, and the pure step from one prompt to the next.
 //!
 //! A script is written in two files: the flow (nodes and where they lead) and the words of one language. Both are
-//! read into [`written`] form, checked by a list of passes that report every [`Fault`] at once, and become a
-//! [`Program`](program), in which a missing target cannot exist. [`step`] then takes a state and an input and gives
+//! read into their written form, checked by a list of passes that report every [`Fault`] at once, and become a
+//! `Program`, in which a missing target cannot exist. [`step()`] then takes a state and an input and gives
 //! the next state, what to show and record, and what it waits for. It touches no file, clock or screen; going back
 //! means taking an earlier state.
 

@@ -55,7 +55,7 @@ fn each_in_full<S: Serializer>(all: &[Arc<SteppedOut>], into: S) -> Result<S::Ok
 /// What the search had to leave out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Cut {
-    /// The number of entries that were not looked at, since their knot has more than [`MOST_ENTRIES`].
+    /// The number of entries that were not looked at, since their knot has more than [`MOST_ENTRIES`](crate::insight::MOST_ENTRIES).
     pub entries: usize,
     /// Whether there are loops of more than [`LONGEST`] places among the entries that were looked at.
     pub longer: bool,

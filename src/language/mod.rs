@@ -24,7 +24,7 @@ pub use words::line;
 pub enum Language {
     /// English.
     English,
-    /// No language at all, for those who look for words that cannot be translated: see [`pseudo`]. It is offered to
+    /// No language at all, for those who look for words that cannot be translated: see [`pseudo()`]. It is offered to
     /// nobody.
     Pseudo,
 }

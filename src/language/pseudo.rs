@@ -80,7 +80,7 @@ pub fn pseudo_file(file: &str) -> Option<String> {
     for (name, line) in lines.iter_mut() {
         if let Some(text) = line.as_str()
             && !name.starts_with("words.")
-            && !name.ends_with(".word")
+            && name.rsplit_once('.').is_none_or(|(_, last)| last != "word")
         {
             *line = pseudo(text).into();
         }

@@ -1,7 +1,7 @@
 //! The map and its insights as neutral pages: what is on them and in which order, before anyone decides whether they
 //! become a terminal picture, a PDF or a line of plain text.
 //!
-//! A [`Page`] is a list of [`Part`]s in reading order. [`lay`] gives every part its place on paper, in millimetres; it
+//! A [`Page`] is a list of [`Part`]s in reading order. [`lay()`] gives every part its place on paper, in millimetres; it
 //! asks a [`Ruler`] how wide text is, so that this room needs no fonts.
 
 mod appointment;

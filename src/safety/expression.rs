@@ -19,10 +19,10 @@ fn write_row(parts: &[Part], out: &mut String) {
 fn write_part(part: &Part, out: &mut String) {
     match part {
         Part::Words(words) => {
-            write_alternatives(words.iter().map(|word| Alternative::of_word(&word.written)), out)
+            write_alternatives(words.iter().map(|word| Alternative::of_word(&word.written)), out);
         }
         Part::Choice(choice) => {
-            write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out)
+            write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out);
         }
         Part::Start => out.push('^'),
         Part::End => out.push('$'),

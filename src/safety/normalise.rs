@@ -131,6 +131,10 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     speller.join(reader.plain)
 }
 
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the word being read"
+)]
 struct Reader<'a> {
     speller: &'a Speller,
     plain: Plain,

@@ -199,7 +199,7 @@ mod tests {
             .iter()
             .map(|stretch| Sight::new(stretch, &screen.book.lexicon))
             .collect();
-        let mut matched = 0;
+        let mut found = 0;
         for pattern in &screen.book.patterns {
             let regex = pattern.regex().unwrap();
             for (stretch, sight) in stretches.iter().zip(&sights) {
@@ -210,9 +210,9 @@ mod tests {
                     "{:?} on {stretch:?}",
                     regex.as_str()
                 );
-                matched += usize::from(matches);
+                found += usize::from(matches);
             }
         }
-        assert!(matched > examples.len(), "only {matched} matches were compared");
+        assert!(found > examples.len(), "only {found} matches were compared");
     }
 }

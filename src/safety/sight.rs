@@ -69,7 +69,7 @@ pub(super) enum Sight {
     /// A stretch whose places fit into one block: nearly every sentence.
     Short(View<1>),
     /// A stretch of any length that is looked at in one piece.
-    Long(View<{ MOST_WORDS / 64 + 1 }>),
+    Long(Box<View<{ MOST_WORDS / 64 + 1 }>>),
 }
 
 impl Sight {
@@ -78,7 +78,7 @@ impl Sight {
         if stretch.split_ascii_whitespace().count() < 64 {
             Self::Short(View::new(stretch, lexicon))
         } else {
-            Self::Long(View::new(stretch, lexicon))
+            Self::Long(Box::new(View::new(stretch, lexicon)))
         }
     }
 

@@ -246,7 +246,7 @@ impl Weighing {
     pub(super) fn weigh(&self, words: &[Seen], sums: &Sums, run: &Range<usize>) -> Weighed {
         let mut sum = sums.within(run);
         self.each_at_edges(&words[run.clone()], |weight| {
-            sum += Sum(weight.pause, weight.stop)
+            sum += Sum(weight.pause, weight.stop);
         });
         let scale = scale(run.len());
         let (pause, stop) = (self.base.pause + sum.0 / scale, self.base.stop + sum.1 / scale);

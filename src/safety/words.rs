@@ -7,11 +7,11 @@ use serde::Deserialize;
 use serde::Serialize;
 use zeroize::Zeroize;
 
-/// A person's own words after [`crate::safety::screen`]. Wiped from memory when dropped, and never shown by `Debug`,
+/// A person's own words after [`crate::safety::screen()`]. Wiped from memory when dropped, and never shown by `Debug`,
 /// so that they cannot reach a log or a panic message.
 ///
 /// Reading them back with serde is for records that were screened before they were sealed; text from anywhere else
-/// goes through [`crate::safety::screen`].
+/// goes through [`crate::safety::screen()`].
 #[derive(Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Words(String);

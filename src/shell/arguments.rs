@@ -5,10 +5,15 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
-use clap::ValueEnum;
 
+mod options;
 mod subcommands;
 
+pub(crate) use options::Form;
+pub(crate) use options::MapArguments;
+pub(crate) use options::Paper;
+pub(crate) use options::StepsArguments;
+pub(crate) use options::Variant;
 pub(crate) use subcommands::ChartForm;
 pub(crate) use subcommands::FromBackup;
 pub(crate) use subcommands::ModelCommand;
@@ -23,9 +28,13 @@ pub(crate) use subcommands::VoiceCommand;
 #[command(
     name = "wayfold",
     version,
-    after_help = "Nothing you write leaves this machine. If you may be in danger, `wayfold crisis` shows lines for \
-                  your region; it needs no map and no passphrase.\nWayfold is self-help. It is not a medical device \
-                  and no substitute for a licensed professional.",
+    after_help = "Examples:\n  wayfold\n  wayfold begin --voice\n  wayfold map --blank --out sheet.pdf\n  wayfold \
+                  store backup map.age\n  wayfold crisis --region NZ\nAt any prompt: /help lists what you can type, \
+                  /pause stops and keeps everything, /voice listens, /crisis shows who to call.\nNothing you write \
+                  leaves this machine. If you may be in danger, `wayfold crisis` shows lines for your region; it \
+                  needs no map and no passphrase. Wayfold can miss danger in your words. It watches nobody and tells \
+                  nobody.\nWayfold is self-help. It is not a medical device and no substitute for a licensed \
+                  professional.",
     disable_help_subcommand = true
 )]
 pub(crate) struct Arguments {
@@ -46,7 +55,11 @@ impl Arguments {
         !matches!(
             self.command,
             Some(
-                Command::Crisis { .. } | Command::Voice { .. } | Command::Script { .. } | Command::Try { .. }
+                Command::Crisis { .. }
+                    | Command::Voice { .. }
+                    | Command::Script { .. }
+                    | Command::Try { .. }
+                    | Command::Manual { .. }
             )
         )
     }
@@ -61,6 +74,7 @@ pub(crate) struct Keeping {
         global = true,
         value_name = "DIR",
         env = "WAYFOLD_STORE",
+        hide_env_values = true,
         help_heading = "Keeping"
     )]
     pub(crate) store: Option<PathBuf>,
@@ -79,10 +93,20 @@ pub(crate) struct Keeping {
 }
 
 /// How the companion speaks and listens.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of its own on the command line"
+)]
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Manner {
     /// Plain lines: no colour, no drawing, each thing once. Good for screen readers and small screens.
-    #[arg(long, global = true, env = "WAYFOLD_PLAIN", help_heading = "Manner")]
+    #[arg(
+        long,
+        global = true,
+        env = "WAYFOLD_PLAIN",
+        hide_env_values = true,
+        help_heading = "Manner"
+    )]
     pub(crate) plain: bool,
     /// Listen at every prompt.
     #[arg(long, global = true, help_heading = "Manner")]
@@ -105,6 +129,7 @@ pub(crate) struct Manner {
         global = true,
         value_name = "FILE",
         env = "WAYFOLD_MODEL",
+        hide_env_values = true,
         help_heading = "Manner"
     )]
     pub(crate) model: Option<PathBuf>,
@@ -124,12 +149,16 @@ pub(crate) fn pause(text: &str) -> Result<f32, String> {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Make your map, or carry on where you stopped.
+    #[command(
+        after_help = "Examples:\n  wayfold begin\n  wayfold begin --voice --aloud\n  wayfold begin --plain --variant short\nType /pause to stop; the same command goes on at that place."
+    )]
     Begin {
         /// In another way: plainer, short, for two people beside each other, or for someone who leads a group.
         #[arg(long, value_name = "NAME")]
         variant: Option<Variant>,
     },
     /// A short way through when you feel stuck.
+    #[command(after_help = "Examples:\n  wayfold stuck\n  wayfold stuck --plain")]
     Stuck,
     /// Note something you noticed.
     #[command(
@@ -141,15 +170,21 @@ pub(crate) enum Command {
         words: Option<String>,
     },
     /// Go over the map and bring it up to date.
+    #[command(after_help = "Example:\n  wayfold review")]
     Review,
     /// Walk through a dialogue script of your own.
+    #[command(
+        after_help = "Example:\n  wayfold talk tea.toml\n`wayfold script check tea.toml` says first whether it is whole."
+    )]
     Talk {
         /// The script.
         file: PathBuf,
     },
     /// A short practice: hold a thought more lightly, make room, look from the middle.
+    #[command(after_help = "Example:\n  wayfold practice --aloud")]
     Practice,
     /// Steady yourself: a few outward-looking things to do.
+    #[command(after_help = "Example:\n  wayfold ground")]
     Ground,
     /// Show, print or share the map.
     #[command(
@@ -158,14 +193,19 @@ pub(crate) enum Command {
     )]
     Map(MapArguments),
     /// Follow an away move round, from what shows up to what it costs; see the loops on your map.
+    #[command(after_help = "Examples:\n  wayfold loops\n  wayfold loops --trace")]
     Loops {
         /// Follow one loop now.
         #[arg(long)]
         trace: bool,
     },
     /// Small next steps: list, add, mark, put in a calendar.
+    #[command(
+        after_help = "Examples:\n  wayfold steps --add\n  wayfold steps --mark\n  wayfold steps --calendar steps.ics --time 18:30"
+    )]
     Steps(StepsArguments),
     /// What changed over time.
+    #[command(after_help = "Examples:\n  wayfold lookback\n  wayfold lookback --since 2026-03-01")]
     Lookback {
         /// Compare the time since this date (YYYY-MM-DD) with the time before it.
         #[arg(long, value_name = "DATE")]
@@ -175,6 +215,9 @@ pub(crate) enum Command {
         json: bool,
     },
     /// Crisis lines and emergency numbers; works with no map and no passphrase.
+    #[command(
+        after_help = "Examples:\n  wayfold crisis\n  wayfold crisis --region IE\nTo choose a country for good, type /region and its two letters at any prompt."
+    )]
     Crisis {
         /// The region, as a two-letter code such as NZ.
         #[arg(long, value_name = "XX")]
@@ -184,136 +227,44 @@ pub(crate) enum Command {
         json: bool,
     },
     /// Speech model, microphone, a try-out.
+    #[command(
+        after_help = "Examples:\n  wayfold voice check\n  wayfold begin --voice\nIn a sitting, /voice listens once; nothing that the microphone hears is kept."
+    )]
     Voice {
         /// What to do.
         #[command(subcommand)]
         what: VoiceCommand,
     },
     /// Passphrase, backup, restore, merge, verify, erase.
+    #[command(
+        after_help = "Examples:\n  wayfold store where\n  wayfold store backup map.age\n  wayfold store restore map.age\n  wayfold store erase\nTo move to another machine, take the backup there and restore it. If a passphrase is lost, nobody can open the map; only a backup that you can still open helps."
+    )]
     Store {
         /// What to do.
         #[command(subcommand)]
         what: StoreCommand,
     },
     /// Check a dialogue script, draw it, play it.
+    #[command(
+        after_help = "Examples:\n  wayfold script draw stuck\n  wayfold script check tea.toml\n  wayfold talk tea.toml"
+    )]
     Script {
         /// What to do.
         #[command(subcommand)]
         what: ScriptCommand,
     },
     /// Run one part on lines from standard input, touching no map.
+    #[command(after_help = "Example:\n  echo \"the words to look at\" | wayfold try safety")]
     Try {
         /// Which part.
         #[command(subcommand)]
         what: TryCommand,
     },
-}
-
-/// How to show or write the map.
-#[derive(Clone, Debug, Args)]
-pub(crate) struct MapArguments {
-    /// The form.
-    #[arg(long = "as", value_name = "FORM")]
-    pub(crate) form: Option<Form>,
-    /// Write it to this file.
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// The paper.
-    #[arg(long, value_name = "PAPER", default_value = "a4")]
-    pub(crate) paper: Paper,
-    /// The map as it was on this date (YYYY-MM-DD).
-    #[arg(long, value_name = "DATE")]
-    pub(crate) on: Option<String>,
-    /// What came, went and changed since this date (YYYY-MM-DD).
-    #[arg(long, value_name = "DATE", conflicts_with = "on")]
-    pub(crate) since: Option<String>,
-    /// An empty sheet with guidance lines, for paper.
-    #[arg(long)]
-    pub(crate) blank: bool,
-    /// With --blank: in plainer words.
-    #[arg(long, requires = "blank")]
-    pub(crate) plainer: bool,
-    /// Choose, piece by piece, what to put in a file for someone else.
-    #[arg(long, conflicts_with_all = ["blank", "since"])]
-    pub(crate) share: bool,
-    /// One page for an appointment.
-    #[arg(long, conflicts_with_all = ["blank", "since", "share"])]
-    pub(crate) appointment: bool,
-}
-
-/// The forms of a map.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Form {
-    /// Lines of text.
-    Text,
-    /// JSON, for another program.
-    Json,
-    /// Markdown.
-    Markdown,
-    /// SVG, a drawing.
-    Svg,
-    /// PDF, for printing.
-    Pdf,
-    /// PNG, a picture.
-    Png,
-}
-
-/// Sizes of paper.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Paper {
-    /// 297 by 210 mm.
-    A4,
-    /// 11 by 8.5 inches.
-    Letter,
-}
-
-/// What to do with steps.
-#[derive(Clone, Debug, Args)]
-pub(crate) struct StepsArguments {
-    /// Add one.
-    #[arg(long, group = "what")]
-    pub(crate) add: bool,
-    /// Say how one went.
-    #[arg(long, group = "what")]
-    pub(crate) mark: bool,
-    /// Write the open steps to this calendar file.
-    #[arg(long, value_name = "FILE.ics", group = "what")]
-    pub(crate) calendar: Option<PathBuf>,
-    /// With --calendar: on this day (YYYY-MM-DD); tomorrow without it.
-    #[arg(long, value_name = "DATE", requires = "calendar")]
-    pub(crate) day: Option<String>,
-    /// With --calendar: at this time (HH:MM); nine in the morning without it.
-    #[arg(long, value_name = "TIME", requires = "calendar")]
-    pub(crate) time: Option<String>,
-    /// With --calendar: a reminder this many minutes before.
-    #[arg(long, value_name = "MINUTES", requires = "calendar")]
-    pub(crate) remind: Option<u32>,
-    /// With --calendar: show the step's own words. Calendars are often seen by others.
-    #[arg(long, requires = "calendar")]
-    pub(crate) own_words: bool,
-}
-
-/// Other ways through the first sitting.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Variant {
-    /// In plainer words, for a younger person.
-    Plainer,
-    /// About five minutes.
-    Short,
-    /// Two people, each at a map of their own.
-    Pair,
-    /// For who leads a group: what to say, and no entries.
-    Group,
-}
-
-impl Variant {
-    /// The script's name.
-    pub(crate) fn script(self) -> &'static str {
-        match self {
-            Self::Plainer => "plainer",
-            Self::Short => "short",
-            Self::Pair => "pair",
-            Self::Group => "group",
-        }
-    }
+    /// Write man pages and completions for bash, zsh and fish, for who packages the program.
+    #[command(hide = true, after_help = "Example:\n  wayfold manual --into pages")]
+    Manual {
+        /// The folder to write them to.
+        #[arg(long, value_name = "DIR")]
+        into: PathBuf,
+    },
 }

@@ -17,10 +17,9 @@ use crate::shell::first_run;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
-use crate::shell::trouble::Trouble;
 
 /// `wayfold crisis`: the page for the region named, else for the one that locale and time zone suggest.
-pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Result<ExitCode, Trouble> {
+pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> ExitCode {
     if let Some(code) = region
         && directory::country(&code.to_uppercase()).is_none()
     {
@@ -28,7 +27,7 @@ pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Re
         terminal.say(&filled("trouble.region", &[("value", code)]));
         terminal.gap();
         page(&mut terminal, None, None);
-        return Ok(ExitCode::from(2));
+        return ExitCode::from(2);
     }
     let region = region
         .map(str::to_owned)
@@ -44,7 +43,7 @@ pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Re
             region.as_deref(),
         );
     }
-    Ok(ExitCode::SUCCESS)
+    ExitCode::SUCCESS
 }
 
 /// The whole page: the person's own people first, then the numbers, then the limits.

@@ -143,8 +143,7 @@ fn drawn(fault: &Fault, text: &str, screen: Screen) -> String {
 /// A line with as many bytes in which nothing is left that a terminal would obey.
 fn harmless(line: &str) -> String {
     let plain = |c: char| match c {
-        '\t' => ' ',
-        '\r' => ' ',
+        '\t' | '\r' => ' ',
         '\u{202a}'..='\u{202e}'
         | '\u{2066}'..='\u{2069}'
         | '\u{200e}'

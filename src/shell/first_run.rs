@@ -130,7 +130,7 @@ pub(crate) fn change_region(house: &mut House, code: &str) -> Result<(), Trouble
     if directory::country(&region).is_some() {
         keep_region(house, &region)
     } else {
-        house.terminal.say(&filled("region.unknown", &[("value", code)]));
+        house.terminal.say(&phrase("region.how"));
         Ok(())
     }
 }

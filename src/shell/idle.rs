@@ -100,7 +100,7 @@ impl Idle {
     }
 
     /// Whether the time was up before the prompt ended.
-    pub(crate) fn is_over(self) -> bool {
+    pub(crate) fn ended_it(self) -> bool {
         self.over.load(Ordering::Relaxed)
     }
 }
@@ -121,8 +121,8 @@ mod tests {
     #[test]
     fn only_minutes_up_to_a_day_and_off_are_choices() {
         assert_eq!(read("off"), Some(Choice::Never));
-        assert_eq!(read("10"), Some(Choice::After(Duration::from_secs(600))));
-        assert_eq!(read("1440"), Some(Choice::After(Duration::from_secs(86_400))));
+        assert_eq!(read("10"), Some(Choice::After(Duration::from_mins(10))));
+        assert_eq!(read("1440"), Some(Choice::After(Duration::from_hours(24))));
         for wrong in ["", "0", "1441", "-5", "ten", "1.5"] {
             assert_eq!(read(wrong), None, "{wrong}");
         }
@@ -130,7 +130,7 @@ mod tests {
 
     #[test]
     fn it_is_fifteen_minutes_at_first_and_never_in_plain_manner() {
-        assert_eq!(chosen(&Map::default(), false), Some(Duration::from_secs(900)));
+        assert_eq!(chosen(&Map::default(), false), Some(Duration::from_mins(15)));
         assert_eq!(chosen(&Map::default(), true), None);
     }
 }

@@ -42,7 +42,6 @@ pub(crate) fn output(house: &mut House, output: &Output) {
             all_steps(&mut house.terminal, house.kept.map());
         }
         Output::Show(Show::Fitting(Some(entry))) => fitting(&mut house.terminal, house.kept.map(), *entry),
-        Output::Show(Show::Fitting(None)) => {}
         Output::Show(Show::Helped(entry)) => helped(&mut house.terminal, house.kept.map(), *entry),
         Output::Show(Show::Changes) => changed(house),
         Output::Show(Show::Numbers) => crisis(house),
@@ -55,7 +54,7 @@ pub(crate) fn output(house: &mut House, output: &Output) {
             let region = house.region();
             crisis::message(&mut house.terminal, house.kept.map(), region.as_deref(), *level);
         }
-        Output::Record(_) | Output::Pause | Output::Ended => {}
+        Output::Show(Show::Fitting(None)) | Output::Record(_) | Output::Pause | Output::Ended => {}
     }
 }
 

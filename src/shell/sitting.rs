@@ -161,7 +161,7 @@ impl<'a> Sitting<'a> {
 
     fn run(&mut self) -> Result<Stopped, Trouble> {
         loop {
-            if let Some(stopped) = self.settle()? {
+            if let Some(stopped) = self.settle() {
                 return Ok(stopped);
             }
             loop {
@@ -192,7 +192,7 @@ impl<'a> Sitting<'a> {
     }
 
     /// Records what the last answer made, goes on to where a person is needed, keeps all of it, and shows it.
-    fn settle(&mut self) -> Result<Option<Stopped>, Trouble> {
+    fn settle(&mut self) -> Option<Stopped> {
         let mut outputs = Vec::new();
         let mut made: Vec<EventId> = Vec::new();
         loop {
@@ -236,11 +236,11 @@ impl<'a> Sitting<'a> {
             leaving |= output == Output::Pause;
             show::output(self.house, &output);
         }
-        Ok(match (ended, leaving) {
+        match (ended, leaving) {
             (true, _) => Some(Stopped::Ended),
             (false, true) => Some(Stopped::Paused),
             (false, false) => None,
-        })
+        }
     }
 
     /// Shows the prompt and reads one line.

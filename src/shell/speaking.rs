@@ -208,7 +208,7 @@ pub(crate) fn listen(
                 if !std::mem::replace(&mut told, true) {
                     terminal.hint_between(&keys, &phrase(listening));
                 }
-                if let Some(key) = terminal.key(&keys) {
+                if let Some(key) = keys.pressed() {
                     pressed = Some(key);
                     stop.store(true, Ordering::Relaxed);
                 }
@@ -251,7 +251,7 @@ fn begin_aloud(terminal: &mut Terminal) -> Option<Key> {
 fn read_out(terminal: &mut Terminal, keys: &Keys) -> Option<Key> {
     begin_aloud(terminal);
     while terminal.aloud().is_some_and(|aloud| aloud.speaking()) {
-        if let Some(key) = terminal.key(keys) {
+        if let Some(key) = keys.pressed() {
             if let Some(aloud) = terminal.aloud() {
                 aloud.hush();
             }

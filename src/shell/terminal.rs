@@ -187,13 +187,17 @@ impl Terminal {
         }
     }
 
-    /// A word with its meaning, such as a command: side by side where there is room.
+    /// A word with its meaning, such as a command: in two columns, or in plain manner one after the other.
     pub(crate) fn meaning(&mut self, word: &str, meaning: &str) {
         let width = self.screen.columns.min(READING_WIDTH);
-        let first = format!("{word:<16} ");
+        let (first, rest) = if self.plain {
+            (format!("{word}: "), "")
+        } else {
+            (format!("{word:<16} "), "                 ")
+        };
         let options = textwrap::Options::new(width)
             .initial_indent(&first)
-            .subsequent_indent("                 ");
+            .subsequent_indent(rest);
         for line in textwrap::wrap(meaning, options) {
             self.line(&line);
         }
@@ -262,7 +266,7 @@ impl Terminal {
                 let idle = self.patience.map(Idle::after);
                 let read = editor.readline_with_initial(prompt, (given, ""));
                 editor.set_helper(None);
-                if read.is_err() && idle.is_some_and(Idle::is_over) {
+                if read.is_err() && idle.is_some_and(Idle::ended_it) {
                     self.hide();
                     return Line::Closed;
                 }

@@ -51,7 +51,7 @@ impl Trouble {
     /// The lines for the person.
     pub(crate) fn words(&self) -> String {
         match self {
-            Self::Store(error) => store_words(error),
+            Self::Store(error) => store_words(*error),
             Self::Voice(error) => speaking::words(error),
             Self::Read(path, error) => filled(
                 "trouble.read",
@@ -87,7 +87,7 @@ fn why(error: &io::Error) -> String {
     }
 }
 
-fn store_words(error: &StoreError) -> String {
+fn store_words(error: StoreError) -> String {
     let name = match error {
         StoreError::WrongPassphrase => "store.wrong-passphrase",
         StoreError::OtherLock => "store.other-lock",
@@ -134,6 +134,6 @@ pub(crate) fn notice_words(notice: &Notice) -> Option<String> {
         Notice::Unknown { records } => counted("notice.unknown", *records, &[]),
         Notice::OlderKeys => phrase("notice.older-keys"),
         Notice::OutOfChain { .. } => phrase("notice.out-of-chain"),
-        Notice::NotMended { reason } => filled("notice.not-mended", &[("why", &store_words(reason))]),
+        Notice::NotMended { reason } => filled("notice.not-mended", &[("why", &store_words(*reason))]),
     })
 }

@@ -70,18 +70,18 @@ pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, S
     let mut site = Site::at(place);
     let wrapped = read_keys(&mut site)?.0;
     let sealer = Sealer::new(&*wrapped.unwrap(unlock)?, wrapped.store);
-    let mut sealed: Vec<Vec<u8>> = Vec::new();
+    let mut records: Vec<Vec<u8>> = Vec::new();
     for entry in fs::read_dir(place)? {
         let path = entry?.path();
         if path.is_file() {
             let bytes = fs::read(&path)?;
             let found = frame::read(&bytes, wrapped.store);
-            sealed.extend(found.records.into_iter().map(|range| bytes[range].to_vec()));
+            records.extend(found.records.into_iter().map(|range| bytes[range].to_vec()));
         }
     }
     let (told, _) = Records::open(&site.file(site::RECORDS))?.all();
-    sealed.extend(told.into_iter().map(|(_, record)| record.to_vec()));
-    Ok(sealed
+    records.extend(told.into_iter().map(|(_, record)| record.to_vec()));
+    Ok(records
         .iter()
         .filter_map(|record| match sealer.open_record(record)?.1 {
             Body::Event(text) => Some(text),

@@ -73,12 +73,12 @@ impl Records {
     fn with_writer(db: Db) -> Result<Self, StoreError> {
         let (batches, to_write) = mpsc::channel::<Batch>();
         let (written, outcomes) = mpsc::channel();
-        let writes = db.clone();
+        let database = db.clone();
         let writer = thread::Builder::new().spawn(move || {
             for batch in to_write {
                 let outcome = guarded(|| {
-                    writes.apply_batch(batch)?;
-                    writes.flush().map(drop)
+                    database.apply_batch(batch)?;
+                    database.flush().map(drop)
                 });
                 if written.send(outcome).is_err() {
                     break;

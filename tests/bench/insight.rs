@@ -10,8 +10,6 @@ use std::env;
 use std::fs;
 use std::hint::black_box;
 use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
 use std::time::Duration;
 use std::time::Instant;
 
@@ -349,18 +347,18 @@ fn unlocking(place: &Path, events: &[Event]) -> f64 {
     (0..rounds).map(|_| one()).sum::<f64>() / f64::from(rounds)
 }
 
-/// The mean time of so many rounds, in milliseconds; what is made is dropped when the clock has stopped.
+/// The mean time of so many rounds, in milliseconds; what is kept is dropped when the clock has stopped.
 fn mean<T>(rounds: u32, mut make: impl FnMut() -> T) -> f64 {
-    let mut made = Vec::with_capacity(rounds as usize);
+    let mut kept = Vec::with_capacity(rounds as usize);
     let (start, processor) = (Instant::now(), processor_time());
     for _ in 0..rounds {
-        made.push(black_box(make()));
+        kept.push(black_box(make()));
     }
-    let taken = match (processor, processor_time()) {
+    let spent = match (processor, processor_time()) {
         (Some(before), Some(after)) => after.saturating_sub(before),
         _ => start.elapsed(),
     };
-    taken.as_secs_f64() * 1_000.0 / f64::from(rounds)
+    spent.as_secs_f64() * 1_000.0 / f64::from(rounds)
 }
 
 /// How long this thread has had the processor, to within a few milliseconds. Linux alone tells it in a file.

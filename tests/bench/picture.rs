@@ -5,7 +5,6 @@
 #[expect(dead_code, reason = "the tests use the rest")]
 mod picture_maps;
 
-use std::path::Path;
 use std::process::Command;
 use std::time::Duration;
 use std::time::Instant;

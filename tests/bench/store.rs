@@ -11,8 +11,6 @@
 use std::env;
 use std::fs;
 use std::path::Path;
-use std::path::PathBuf;
-use std::process::Command;
 use std::time::Duration;
 use std::time::Instant;
 

@@ -176,8 +176,8 @@ fn broken() -> Vec<Broken> {
                     "a slot that nothing sets" => {
                         let name = edited.split('"').nth(1).unwrap();
                         let says =
-                            |line: &&str| line.contains(&format!("\"{name}\"")) && !line.starts_with('"');
-                        lines.iter().position(|line| says(&line)).unwrap() + 1
+                            |line: &str| line.contains(&format!("\"{name}\"")) && !line.starts_with('"');
+                        lines.iter().position(|line| says(line)).unwrap() + 1
                     }
                     _ => at + 1,
                 };

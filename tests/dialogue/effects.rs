@@ -421,7 +421,7 @@ fn other_words_at_a_list_can_stay_off_the_map() {
     sitting.says("").says("stood at the gate");
     let moment = &sitting.map.moments()[0];
     assert_eq!(
-        moment.words.as_ref().map(|words| words.as_str()),
+        moment.words.as_ref().map(wayfold::safety::Words::as_str),
         Some("stood at the gate")
     );
     assert_eq!(

@@ -83,6 +83,17 @@ fn answers(wait: &Wait) -> Vec<Input> {
     inputs
 }
 
+/// The ways in which a safety message can open: how urgent, about whom, what it is about.
+const DANGERS: [(&str, &str, &str); 7] = [
+    ("pause", "self", "suicide"),
+    ("pause", "other", "suicide"),
+    ("stop", "self", "suicide"),
+    ("stop", "other", "suicide"),
+    ("pause", "self", "abuse"),
+    ("pause", "self", "eating"),
+    ("pause", "self", "withdrawal"),
+];
+
 #[test]
 fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met() {
     let library = library();
@@ -164,15 +175,7 @@ fn every_prompt_can_be_skipped_saved_interrupted_and_left_and_every_node_is_met(
             }
         }
         // The message itself is walked through once for each way in which it can open.
-        for (level, about, topic) in [
-            ("pause", "self", "suicide"),
-            ("pause", "other", "suicide"),
-            ("stop", "self", "suicide"),
-            ("stop", "other", "suicide"),
-            ("pause", "self", "abuse"),
-            ("pause", "self", "eating"),
-            ("pause", "self", "withdrawal"),
-        ] {
+        for (level, about, topic) in DANGERS {
             let words = matches!(sitting.prompt.wait, Wait::Entry { .. });
             if interrupted.insert((sitting.state.script().to_owned(), level, about, topic, words)) {
                 let mut there = sitting.clone();

@@ -242,7 +242,7 @@ proptest! {
         let found: Lookback = look_back(&map, &asked(since, until));
         let said = serde_json::to_value(&found).unwrap();
         if let Some(from) = found.from {
-            prop_assert_eq!(since.map(day).unwrap_or(from), from);
+            prop_assert_eq!(since.map_or(from, day), from);
             for (name, way) in [("toward", "toward"), ("away", "away"), ("both", "both"), ("not_sure", "not-sure")] {
                 let counted = recount(&json, way, &said["from"], &said["until"]) as u64;
                 prop_assert_eq!(said["ways"][name].as_u64(), Some(counted));

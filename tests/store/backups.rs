@@ -54,7 +54,7 @@ fn pyrage_opens_a_backup_with_a_passphrase() {
     let events = kit::events(0..5);
     fs::write(
         &path,
-        &store::back_up(&events, &lock("oar and rowlock")).expect("backed up"),
+        store::back_up(&events, &lock("oar and rowlock")).expect("backed up"),
     )
     .expect("written");
     let arguments = [path.to_str().expect("a name"), "passphrase", "oar and rowlock"];

@@ -85,7 +85,7 @@ fn a_kill_at_any_moment_loses_nothing_that_was_acknowledged() {
         });
         // Every other kill may fall into the opening; the rest wait until something was kept, however slow the machine.
         if kill % 2 == 1 {
-            let _ = has_begun.recv_timeout(Duration::from_secs(60));
+            let _ = has_begun.recv_timeout(Duration::from_mins(1));
         }
         thread::sleep(Duration::from_micros(dice.roll(250_000)));
         child.kill().expect("killed");

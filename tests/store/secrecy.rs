@@ -66,7 +66,7 @@ fn no_file_holds_a_planted_sentence() {
     assert_ne!(opened.notices, []);
     let lock = BackupLock::Passphrase(Zeroizing::new("planted 2: a passphrase".to_owned()));
     let backup = store::back_up_with(&events, &lock, 2).expect("backed up");
-    fs::write(&place.path().join("backup.age"), &backup).expect("written");
+    fs::write(place.path().join("backup.age"), &backup).expect("written");
 
     let files = kit::files(place.path());
     assert!(files.len() >= 10, "{files:?}");

@@ -80,11 +80,15 @@ impl<'s> Names<'s> {
             let next = slots.len();
             slots.entry(name).or_insert(next);
         };
-        script.needs.iter().for_each(|at| add(&at.value));
+        for at in &script.needs {
+            add(&at.value);
+        }
         for node in &script.nodes {
-            node.into.iter().for_each(|at| add(&at.value));
-            if let Some(WaitForm::Pick { words, .. }) = &node.wait {
-                words.iter().for_each(|at| add(&at.value));
+            if let Some(at) = &node.into {
+                add(&at.value);
+            }
+            if let Some(WaitForm::Pick { words: Some(at), .. }) = &node.wait {
+                add(&at.value);
             }
             let effects = node.effects.iter();
             effects

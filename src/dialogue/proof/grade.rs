@@ -29,7 +29,7 @@ pub fn syllables(word: &str) -> usize {
     let letters: Vec<char> = word
         .to_lowercase()
         .chars()
-        .filter(|c| c.is_ascii_alphabetic())
+        .filter(char::is_ascii_alphabetic)
         .collect();
     let word: String = letters.iter().collect();
     let vowel = |at: usize| {

@@ -119,11 +119,11 @@ pub(super) fn unwanted(text: &str) -> Vec<(String, Manner)> {
             }
         }
     }
-    let loud = |word: &&str| word.chars().count() > 2 && word.chars().all(char::is_uppercase);
+    let loud = |word: &str| word.chars().count() > 2 && word.chars().all(char::is_uppercase);
     found.extend(
         words
             .windows(2)
-            .find(|pair| pair.iter().all(|word| loud(&word)))
+            .find(|pair| pair.iter().all(|word| loud(word)))
             .map(|pair| (pair.join(" "), Manner::Loud)),
     );
     found

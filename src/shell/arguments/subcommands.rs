@@ -10,14 +10,19 @@ use clap::ValueEnum;
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum VoiceCommand {
     /// Look at microphone, level and model, and say what is missing.
+    #[command(after_help = "Example:\n  wayfold voice check")]
     Check,
     /// Speech models: list them, or put one in place.
+    #[command(
+        after_help = "Examples:\n  wayfold voice model list\n  wayfold voice model install ggml-base-q8_0.bin"
+    )]
     Model {
         /// What to do.
         #[command(subcommand)]
         what: ModelCommand,
     },
     /// List sound devices.
+    #[command(after_help = "Example:\n  wayfold voice devices")]
     Devices,
 }
 
@@ -25,8 +30,10 @@ pub(crate) enum VoiceCommand {
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum ModelCommand {
     /// List the models that are here, each checked.
+    #[command(after_help = "Example:\n  wayfold voice model list")]
     List,
-    /// Make a speech model ready from its files (CTranslate2 or ggml).
+    /// Make a speech model ready from its files (`CTranslate2` or ggml).
+    #[command(after_help = "Example:\n  wayfold voice model install ggml-base-q8_0.bin")]
     Install {
         /// The model's files in order, and its vocabulary if it has one.
         #[arg(required = true, value_name = "FILE")]
@@ -41,14 +48,19 @@ pub(crate) enum ModelCommand {
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum StoreCommand {
     /// Where the map is kept.
+    #[command(after_help = "Example:\n  wayfold store where")]
     Where,
     /// Read everything and compare both copies.
+    #[command(after_help = "Example:\n  wayfold store verify")]
     Verify,
     /// Change, set or remove the passphrase.
     ///
     /// The inner key that seals your map stays the same. It is locked anew, and the old key files are written over. A copy
     /// made of them before, as by a backup of your disk, still opens in the old way. To get a new inner key as well, make
     /// a backup, erase the map and restore it.
+    #[command(
+        after_help = "Examples:\n  wayfold store passphrase\n  wayfold store passphrase --remove\nThe old passphrase is asked for first. If it is lost, nobody can open the map."
+    )]
     Passphrase {
         /// Keep the map without one.
         #[arg(long)]
@@ -58,6 +70,9 @@ pub(crate) enum StoreCommand {
         new_passphrase_file: Option<PathBuf>,
     },
     /// Write a sealed backup (age version 1).
+    #[command(
+        after_help = "Examples:\n  wayfold store backup map.age\n  wayfold store backup map.age --recipient age1..."
+    )]
     Backup {
         /// The file to write.
         file: PathBuf,
@@ -69,10 +84,13 @@ pub(crate) enum StoreCommand {
         backup_passphrase_file: Option<PathBuf>,
     },
     /// Bring a backup into an empty store.
+    #[command(after_help = "Example:\n  wayfold store restore map.age")]
     Restore(FromBackup),
     /// Add the events of another device's backup to this map.
+    #[command(after_help = "Example:\n  wayfold store merge map.age")]
     Merge(FromBackup),
     /// Write everything as plain JSON lines that anyone can read.
+    #[command(after_help = "Example:\n  wayfold store export map.jsonl")]
     Export {
         /// The file to write.
         file: PathBuf,
@@ -81,6 +99,9 @@ pub(crate) enum StoreCommand {
         yes: bool,
     },
     /// Destroy the key, then the files.
+    #[command(
+        after_help = "Example:\n  wayfold store erase\nCopies that you made yourself, such as backups and printed files, stay where they are."
+    )]
     Erase {
         /// Do not ask first.
         #[arg(long)]
@@ -121,6 +142,9 @@ pub(crate) enum ScriptCommand {
         against: Option<String>,
     },
     /// Play a script with no map: with answers from a file, or by chance.
+    #[command(
+        after_help = "Examples:\n  wayfold script play tea.toml --answers answers.txt\n  wayfold script play stuck --walk 100"
+    )]
     Play {
         /// The script: a file, or the name of one that is shipped.
         file: PathBuf,
@@ -135,6 +159,9 @@ pub(crate) enum ScriptCommand {
         seed: u64,
     },
     /// Draw a script's graph.
+    #[command(
+        after_help = "Examples:\n  wayfold script draw stuck\n  wayfold script draw tea.toml --as svg --out tea.svg"
+    )]
     Draw {
         /// The script: a file, or the name of one that is shipped.
         file: PathBuf,
@@ -162,12 +189,14 @@ pub(crate) enum ChartForm {
 #[derive(Clone, Debug, Subcommand)]
 pub(crate) enum TryCommand {
     /// Which safety message each line sets off.
+    #[command(after_help = "Example:\n  echo \"the words to look at\" | wayfold try safety")]
     Safety {
         /// One JSON object a line.
         #[arg(long)]
         json: bool,
     },
     /// Whether the entry check would ask about each line.
+    #[command(after_help = "Example:\n  echo \"I went for a walk\" | wayfold try entry --field toward")]
     Entry {
         /// The field the lines are meant for.
         #[arg(long, value_name = "FIELD")]
@@ -177,6 +206,7 @@ pub(crate) enum TryCommand {
         json: bool,
     },
     /// What is heard in each WAV file.
+    #[command(after_help = "Example:\n  wayfold try voice take.wav")]
     Voice {
         /// The recordings.
         #[arg(required = true, value_name = "FILE")]

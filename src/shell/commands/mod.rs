@@ -8,6 +8,7 @@ mod calendar;
 mod choosing;
 mod lookback;
 mod loops;
+mod manual;
 mod map;
 mod moment;
 mod open;
@@ -49,11 +50,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             Some(day) => since::run(arguments, what, day),
             None => map::run(arguments, what),
         },
-        Some(Command::Crisis { region, json }) => crisis::run(arguments, region.as_deref(), *json),
+        Some(Command::Crisis { region, json }) => Ok(crisis::run(arguments, region.as_deref(), *json)),
         Some(Command::Script { what }) => script::run(arguments, what),
         Some(Command::Talk { file }) => talk::run(arguments, file),
         Some(Command::Voice { what }) => voice::run(arguments, what),
         Some(Command::Store { what }) => store::run(arguments, what),
         Some(Command::Try { what }) => try_out::run(arguments, what),
+        Some(Command::Manual { into }) => manual::run(into),
     }
 }

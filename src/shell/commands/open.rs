@@ -62,7 +62,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
                 Some(Need::GoOn(script)) => return begin::walk(&mut house, &begin::shipped()?, &script),
                 Some(Need::One("leave")) => return Ok(ExitCode::SUCCESS),
                 Some(Need::One(shown @ ("map" | "loops" | "steps" | "lookback"))) => {
-                    look_at(&mut house, shown)
+                    look_at(&mut house, shown);
                 }
                 Some(Need::One(script)) => return begin::walk(&mut house, &begin::shipped()?, script),
                 None => answer_in_words(&mut house, &line),

@@ -76,7 +76,7 @@ fn kind(what: &MapArguments) -> Result<Option<Kind>, Trouble> {
         .and_then(|file| file.extension())
         .and_then(|ending| ending.to_str());
     match (what.form, ending) {
-        (Some(Form::Pdf), Some("age")) | (None, Some("age")) => Ok(Some(Kind::Sealed)),
+        (Some(Form::Pdf) | None, Some("age")) => Ok(Some(Kind::Sealed)),
         (Some(Form::Pdf), _) | (None, Some("pdf")) => Ok(Some(Kind::Pdf)),
         (Some(Form::Markdown), _) | (None, Some("md")) => Ok(Some(Kind::Markdown)),
         (Some(_), _) => Err(Trouble::Usage("trouble.share-form", String::new())),

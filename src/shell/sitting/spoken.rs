@@ -79,7 +79,7 @@ impl Sitting<'_> {
                 ))))
             }
             Reading::Near(_) => Ok(Heard::Again),
-            Reading::Words => self.words(heard, said, screened),
+            Reading::Words => self.words(heard, &said, screened),
         }
     }
 
@@ -92,12 +92,12 @@ impl Sitting<'_> {
     fn words(
         &mut self,
         heard: &voice::Heard,
-        said: Zeroizing<String>,
+        said: &Zeroizing<String>,
         screened: Screened,
     ) -> Result<Heard, Trouble> {
         match &self.stepped.prompt.wait {
             Wait::Entry { .. } => {
-                let parts: Vec<_> = split_entries(&said).into_iter().map(Zeroizing::new).collect();
+                let parts: Vec<_> = split_entries(said).into_iter().map(Zeroizing::new).collect();
                 if parts.len() > 1 {
                     match self.one_by_one(&parts)? {
                         ControlFlow::Break(instead) => return Ok(instead),
@@ -113,7 +113,7 @@ impl Sitting<'_> {
             Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
             // The prompt asks for something else, and its own answer says what would fit.
             _ => {
-                self.tell(&said);
+                self.tell(said);
                 return Ok(Heard::Input(Input::Answer(screened)));
             }
         }

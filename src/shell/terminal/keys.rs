@@ -28,6 +28,27 @@ pub(crate) enum Key {
 /// The watch for single keys; it holds whether there is one.
 pub(crate) struct Keys(bool);
 
+impl Keys {
+    /// The key that was pressed since the last look, if it means anything here.
+    pub(crate) fn pressed(&self) -> Option<Key> {
+        if !self.0 || !crossterm::event::poll(Duration::ZERO).unwrap_or(false) {
+            return None;
+        }
+        match crossterm::event::read().ok()? {
+            crossterm::event::Event::Key(key) => match (key.code, key.modifiers) {
+                (KeyCode::Enter, _) => Some(Key::Enter),
+                (KeyCode::Char('g'), KeyModifiers::CONTROL) => Some(Key::Hide),
+                (KeyCode::Char('c' | 'd'), KeyModifiers::CONTROL) | (KeyCode::Esc, _) => Some(Key::Drop),
+                (KeyCode::Char(letter), KeyModifiers::NONE | KeyModifiers::SHIFT) => {
+                    Some(Key::Letter(letter))
+                }
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+}
+
 impl Terminal {
     /// Begins to watch for single keys, where a person sits at a terminal.
     pub(crate) fn keys(&mut self) -> Keys {
@@ -44,25 +65,6 @@ impl Terminal {
         let _ = self.out.flush();
         if keys.0 {
             let _ = crossterm::terminal::enable_raw_mode();
-        }
-    }
-
-    /// The key that was pressed since the last look, if it means anything here.
-    pub(crate) fn key(&self, keys: &Keys) -> Option<Key> {
-        if !keys.0 || !crossterm::event::poll(Duration::ZERO).unwrap_or(false) {
-            return None;
-        }
-        match crossterm::event::read().ok()? {
-            crossterm::event::Event::Key(key) => match (key.code, key.modifiers) {
-                (KeyCode::Enter, _) => Some(Key::Enter),
-                (KeyCode::Char('g'), KeyModifiers::CONTROL) => Some(Key::Hide),
-                (KeyCode::Char('c' | 'd'), KeyModifiers::CONTROL) | (KeyCode::Esc, _) => Some(Key::Drop),
-                (KeyCode::Char(letter), KeyModifiers::NONE | KeyModifiers::SHIFT) => {
-                    Some(Key::Letter(letter))
-                }
-                _ => None,
-            },
-            _ => None,
         }
     }
 
@@ -86,8 +88,8 @@ impl Terminal {
     }
 
     /// Ends the watch for single keys.
-    pub(crate) fn keys_done(&mut self, keys: Keys) {
-        if keys.0 {
+    pub(crate) fn keys_done(&mut self, Keys(watched): Keys) {
+        if watched {
             let _ = crossterm::terminal::disable_raw_mode();
             if !self.plain {
                 let _ = write!(self.out, "\r\u{1b}[K");

@@ -125,9 +125,9 @@ fn covered(terminal: &mut Terminal, phrase: &str, of: usize, unmet: &[&str]) {
 /// Least, quarter, half, three quarters and most, by nearest rank.
 fn spread(terminal: &mut Terminal, phrase: &str, mut values: Vec<f64>, decimals: usize) {
     values.sort_by(f64::total_cmp);
-    let last = values.len().saturating_sub(1);
+    let top = values.len().saturating_sub(1);
     let at = |quarter: usize| {
-        let value = values.get(last * quarter / 4).copied().unwrap_or(0.0);
+        let value = values.get(top * quarter / 4).copied().unwrap_or(0.0);
         format!("{value:.decimals$}")
     };
     let (least, quarter, half, three, most) = (at(0), at(1), at(2), at(3), at(4));
