@@ -6,14 +6,17 @@
 
 mod clauses;
 mod context;
+mod demands;
 pub mod directory;
 mod expression;
 mod lesson;
-mod needles;
+mod lexicon;
 mod normalise;
 mod notation;
+mod parts;
 mod patterns;
 mod people;
+mod places;
 mod quick;
 mod reading;
 mod report;
