@@ -35,6 +35,11 @@ impl Lexicon {
         self.written.len()
     }
 
+    /// Every word and stem as patterns write it, by its number.
+    pub(super) fn all(&self) -> impl Iterator<Item = &str> {
+        self.written.iter().map(String::as_str)
+    }
+
     /// The word or stem as a pattern writes it.
     pub(super) fn written(&self, number: u32) -> &str {
         &self.written[number as usize]

@@ -1,7 +1,7 @@
 //! The book of patterns: groups of rows in a small notation, each with a meaning, a source and its own examples.
 //!
-//! Each pattern is known by the words of its most telling part; only where one of them stands is the pattern looked at,
-//! and it is compiled when it is first known to match.
+//! A pattern is looked at only where a word stands that it cannot do without, by the rarest list of such words; and it
+//! is compiled when it is first known to match.
 
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -141,6 +141,7 @@ fn read() -> Whose {
 #[serde(default)]
 struct ClassFile {
     common: String,
+    commonest: String,
     class: BTreeMap<String, Vec<String>>,
     forms: BTreeMap<String, String>,
 }
@@ -199,7 +200,7 @@ pub(super) struct Book {
     pub patterns: Vec<Pattern>,
     pub parts: Parts,
     demands: Vec<u32>,
-    // By the number of a word: the patterns of which it is in the most telling part.
+    // By the number of a word: the patterns of which it is in the rarest demand.
     wanting: Vec<Vec<u32>>,
 }
 
@@ -254,6 +255,7 @@ impl Book {
         for file in CLASS_FILES {
             let file: ClassFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
             classes.common.push_str(&file.common);
+            classes.commonest.push_str(&file.commonest);
             classes.class.extend(file.class);
             classes.forms.extend(file.forms);
         }
@@ -284,24 +286,24 @@ impl Book {
             demands: Vec::new(),
             wanting: Vec::new(),
         };
-        book.find_demands(&classes.common)?;
+        book.find_demands(&classes.common, &classes.commonest)?;
         Ok(book)
     }
 
-    fn find_demands(&mut self, common: &str) -> Result<(), BookFault> {
+    fn find_demands(&mut self, common: &str, commonest: &str) -> Result<(), BookFault> {
         self.wanting.resize_with(self.parts.lexicon.len(), Vec::new);
-        let mut demands = Demands::new(common);
+        let mut demands = Demands::new(common, commonest, &self.parts.lexicon);
         for (pattern, id) in self.patterns.iter_mut().zip(0..) {
             let lists = demands.of(pattern.row, &mut self.parts);
-            let Some(most) = lists.first() else {
+            let Some((rarest, others)) = lists.split_first() else {
                 let row = expression(pattern.row, &self.parts);
                 return Err(BookFault::NoDemand(row));
             };
-            for word in self.parts.list(*most) {
+            for word in self.parts.list(*rarest) {
                 self.wanting[*word as usize].push(id);
             }
             let from = self.demands.len();
-            self.demands.extend(lists);
+            self.demands.extend_from_slice(others);
             pattern.demands = Span::new(from..self.demands.len());
         }
         Ok(())
@@ -312,7 +314,7 @@ impl Book {
         &self.wanting[word as usize]
     }
 
-    /// The lists of which a pattern demands a word each, the most telling first.
+    /// The other lists of which a pattern demands a word each, the rarest first.
     pub(super) fn demands(&self, pattern: &Pattern) -> &[u32] {
         pattern.demands.of(&self.demands)
     }
