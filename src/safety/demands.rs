@@ -1,102 +1,160 @@
-//! The words that a pattern cannot do without, so that it is passed over before it is walked wherever one of its
-//! demands is not met.
+//! What a pattern, or a row inside one, cannot do without, so that it is looked at only where a word of its rarest
+//! demand stands. Which demand is taken for the rarest changes how long a text takes, and nothing of what is found.
 
-use std::collections::HashMap;
 use std::collections::HashSet;
 
-use crate::safety::lexicon::Lexicon;
-use crate::safety::parts::Choice;
+use crate::safety::bits::Bits;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
 
-/// A list of words of which at least one must be in a text for a part to match.
-#[derive(Clone, Copy, Debug)]
-struct Demand {
-    list: u32,
-    // How often one of its words is met in everyday text, in no unit.
-    common: u32,
+/// How often a word is met, in no unit: one of the commonest of all, one of the common, and a short one. Others count
+/// 1. The figures were tried on everyday text until few patterns were looked at.
+const COMMONEST: u64 = 200;
+const COMMON: u64 = 20;
+const SHORT: u64 = 2;
+
+/// How often a demand is met from which on a row is looked at everywhere: to note at each of the commonest words all
+/// the rows that want it takes longer than to try them.
+const EVERYWHERE: u64 = COMMONEST;
+
+/// What counts for a row that demands nothing; more than all others together.
+const NOTHING: u64 = 1 << 32;
+
+/// Says what is worth looking at where a word stands.
+#[derive(Debug, Default)]
+pub(super) struct Wanting {
+    // By the number of a word.
+    patterns: Vec<Vec<u32>>,
+    rows: Vec<Vec<u32>>,
+    everywhere: Bits,
 }
 
-/// Finds what patterns demand.
+impl Wanting {
+    /// The patterns that demand a word, or another of the same list.
+    pub(super) fn patterns(&self, word: u32) -> &[u32] {
+        &self.patterns[word as usize]
+    }
+
+    /// The rows of choices that demand a word, or another of the same list.
+    pub(super) fn rows(&self, word: u32) -> &[u32] {
+        &self.rows[word as usize]
+    }
+
+    /// The rows of choices that are looked at everywhere.
+    pub(super) fn everywhere(&self) -> &Bits {
+        &self.everywhere
+    }
+
+    /// Adds a pattern that demands a part.
+    pub(super) fn add_pattern(&mut self, pattern: u32, part: Part, demands: &Demands) {
+        demands.each_word(part, &mut |word| note(&mut self.patterns[word as usize], pattern));
+    }
+}
+
+/// The things are noted in their order, so that one which is noted twice was the last.
+fn note(noted: &mut Vec<u32>, thing: u32) {
+    if noted.last() != Some(&thing) {
+        noted.push(thing);
+    }
+}
+
+/// Finds what patterns and rows demand.
 #[derive(Debug)]
-pub(super) struct Demands {
+pub(super) struct Demands<'a> {
+    parts: &'a Parts,
     // How often a word is met, by its number.
-    common: Vec<u32>,
-    // A choice that many patterns share is looked at once, which keeps the start short.
-    classes: HashMap<u32, Option<Demand>>,
+    words: Vec<u64>,
+    // The rarest part that each row of a choice demands, if any; and how often all rows up to one are met together.
+    rarest: Vec<Option<Part>>,
+    sums: Vec<u64>,
 }
 
-impl Demands {
-    /// Knows words that are common, and others that are commonest of all. Which they are changes how long a text takes
-    /// and never what is found in it.
-    pub(super) fn new(common: &str, commonest: &str, lexicon: &Lexicon) -> Self {
+impl<'a> Demands<'a> {
+    /// Looks at every row of every choice.
+    pub(super) fn new(parts: &'a Parts, common: &str, commonest: &str) -> Self {
         let common: HashSet<&str> = common.split_whitespace().collect();
         let commonest: HashSet<&str> = commonest.split_whitespace().collect();
         let met = |word: &str| match word.trim_end_matches('*') {
-            word if commonest.contains(word) => 200,
-            word if common.contains(word) => 20,
-            word if word.len() < 4 => 2,
+            word if commonest.contains(word) => COMMONEST,
+            word if common.contains(word) => COMMON,
+            word if word.len() < 4 => SHORT,
             _ => 1,
         };
-        Self {
-            common: lexicon.all().map(met).collect(),
-            classes: HashMap::new(),
+        let mut demands = Self {
+            parts,
+            words: parts.lexicon.all().map(met).collect(),
+            rarest: Vec::new(),
+            sums: vec![0],
+        };
+        let mut sum = 0;
+        // What stands inside a row was read before it.
+        for row in parts.all_rows() {
+            let rarest = demands.all(*row).min_by_key(|(met, _)| *met);
+            sum += rarest.map_or(NOTHING, |(met, _)| met);
+            demands.sums.push(sum);
+            demands.rarest.push(rarest.map(|(_, part)| part));
         }
+        demands
     }
 
-    /// The lists that a row demands a word of, the rarest first. Empty when every part may be left out.
-    pub(super) fn of(&mut self, row: Span, parts: &mut Parts) -> Vec<u32> {
-        let mut demands = Vec::new();
-        for part in parts.row(row).to_vec() {
-            demands.extend(self.part(part, parts));
-        }
-        demands.sort_by_key(|demand| demand.common);
-        demands.into_iter().map(|demand| demand.list).collect()
+    /// What a pattern demands, the rarest first: a word of each list, and a row of each choice. Empty when every part
+    /// may be left out.
+    pub(super) fn of(&self, pattern: Span) -> Vec<Part> {
+        let mut all: Vec<(u64, Part)> = self.all(pattern).collect();
+        all.sort_by_key(|(met, _)| *met);
+        all.into_iter().map(|(_, part)| part).collect()
     }
 
-    fn part(&mut self, part: Part, parts: &mut Parts) -> Option<Demand> {
-        match part {
-            Part::Words(list) => self.list(list, parts),
-            Part::Choice(choice) => match choice.class {
-                Some(class) => {
-                    if let Some(known) = self.classes.get(&class) {
-                        return *known;
-                    }
-                    let demand = self.choice(choice, parts);
-                    self.classes.insert(class, demand);
-                    demand
+    /// The rows by the words that they demand, and no pattern yet.
+    pub(super) fn wanting(&self) -> Wanting {
+        let words = self.words.len();
+        let mut wanting = Wanting {
+            patterns: vec![Vec::new(); words],
+            rows: vec![Vec::new(); words],
+            everywhere: Bits::new(self.rarest.len()),
+        };
+        for (row, (rarest, sums)) in (0..).zip(self.rarest.iter().zip(self.sums.windows(2))) {
+            match rarest {
+                Some(part) if sums[1] - sums[0] < EVERYWHERE => {
+                    self.each_word(*part, &mut |word| note(&mut wanting.rows[word as usize], row));
                 }
-                None => self.choice(choice, parts),
-            },
-            Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => None,
-        }
-    }
-
-    /// A word of every row's rarest list: whichever row matches, one of them is there.
-    fn choice(&mut self, choice: Choice, parts: &mut Parts) -> Option<Demand> {
-        let mut words = Vec::new();
-        for row in parts.rows(choice).to_vec() {
-            let mut rarest: Option<Demand> = None;
-            for part in parts.row(row).to_vec() {
-                let demand = self.part(part, parts);
-                rarest = rarest
-                    .into_iter()
-                    .chain(demand)
-                    .min_by_key(|demand| demand.common);
+                _ => wanting.everywhere.set(row),
             }
-            words.extend_from_slice(parts.list(rarest?.list));
         }
-        words.sort_unstable();
-        words.dedup();
-        let list = parts.add_list(&words);
-        self.list(list, parts)
+        wanting
     }
 
-    fn list(&self, list: u32, parts: &Parts) -> Option<Demand> {
-        let words = parts.list(list);
-        let common = words.iter().map(|word| self.common[*word as usize]).sum();
-        // A list without words is none that a word can be demanded of.
-        (!words.is_empty()).then_some(Demand { list, common })
+    /// The parts of a row that cannot be left out, with how often they are met.
+    fn all(&self, row: Span) -> impl Iterator<Item = (u64, Part)> {
+        self.parts.row(row).iter().filter_map(|part| {
+            let met = match part {
+                Part::Words(list) => self
+                    .parts
+                    .list(*list)
+                    .iter()
+                    .map(|word| self.words[*word as usize])
+                    .sum(),
+                Part::Choice(choice) => {
+                    let rows = choice.rows.range();
+                    self.sums[rows.end] - self.sums[rows.start]
+                }
+                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => NOTHING,
+            };
+            (met < NOTHING).then_some((met, *part))
+        })
+    }
+
+    /// The words of which one stands wherever a part matches; some more than once.
+    fn each_word(&self, part: Part, take: &mut impl FnMut(u32)) {
+        match part {
+            Part::Words(list) => self.parts.list(list).iter().for_each(|word| take(*word)),
+            Part::Choice(choice) => {
+                for rarest in self.rarest[choice.rows.range()].iter().flatten() {
+                    self.each_word(*rarest, take);
+                }
+            }
+            Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => {}
+        }
     }
 }

@@ -4,6 +4,7 @@
 //! what is found is weighed by its context. What no pattern names is weighed word by word. The screen can miss things,
 //! watches nobody and tells nobody.
 
+mod bits;
 mod clauses;
 mod context;
 mod demands;

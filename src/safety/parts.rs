@@ -27,9 +27,14 @@ impl Span {
         }
     }
 
+    /// The range of the span.
+    pub(super) fn range(self) -> Range<usize> {
+        self.start as usize..self.end as usize
+    }
+
     /// What the span holds of a list.
     pub(super) fn of<T>(self, list: &[T]) -> &[T] {
-        &list[self.start as usize..self.end as usize]
+        &list[self.range()]
     }
 }
 
@@ -83,6 +88,11 @@ impl Parts {
     /// The rows of a choice.
     pub(super) fn rows(&self, choice: Choice) -> &[Span] {
         choice.rows.of(&self.rows)
+    }
+
+    /// Every row of every choice, by its number. What stands inside a row has a lower number.
+    pub(super) fn all_rows(&self) -> &[Span] {
+        &self.rows
     }
 
     /// The words of a list.

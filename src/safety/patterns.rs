@@ -14,9 +14,11 @@ use crate::safety::GroupExamples;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::demands::Demands;
+use crate::safety::demands::Wanting;
 use crate::safety::expression::expression;
 use crate::safety::notation::Fault;
 use crate::safety::notation::Reader;
+use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
 
@@ -199,9 +201,8 @@ pub(super) struct Book {
     pub joins: Vec<Join>,
     pub patterns: Vec<Pattern>,
     pub parts: Parts,
-    demands: Vec<u32>,
-    // By the number of a word: the patterns of which it is in the rarest demand.
-    wanting: Vec<Vec<u32>>,
+    pub wanting: Wanting,
+    demands: Vec<Part>,
 }
 
 const CLASS_FILES: [&str; 5] = [
@@ -284,24 +285,21 @@ impl Book {
             patterns,
             parts: reader.into_parts(),
             demands: Vec::new(),
-            wanting: Vec::new(),
+            wanting: Wanting::default(),
         };
         book.find_demands(&classes.common, &classes.commonest)?;
         Ok(book)
     }
 
     fn find_demands(&mut self, common: &str, commonest: &str) -> Result<(), BookFault> {
-        self.wanting.resize_with(self.parts.lexicon.len(), Vec::new);
-        let mut demands = Demands::new(common, commonest, &self.parts.lexicon);
-        for (pattern, id) in self.patterns.iter_mut().zip(0..) {
-            let lists = demands.of(pattern.row, &mut self.parts);
-            let Some((rarest, others)) = lists.split_first() else {
-                let row = expression(pattern.row, &self.parts);
-                return Err(BookFault::NoDemand(row));
+        let demands = Demands::new(&self.parts, common, commonest);
+        self.wanting = demands.wanting();
+        for (id, pattern) in (0..).zip(&mut self.patterns) {
+            let all = demands.of(pattern.row);
+            let Some((rarest, others)) = all.split_first() else {
+                return Err(BookFault::NoDemand(expression(pattern.row, &self.parts)));
             };
-            for word in self.parts.list(*rarest) {
-                self.wanting[*word as usize].push(id);
-            }
+            self.wanting.add_pattern(id, *rarest, &demands);
             let from = self.demands.len();
             self.demands.extend_from_slice(others);
             pattern.demands = Span::new(from..self.demands.len());
@@ -309,13 +307,8 @@ impl Book {
         Ok(())
     }
 
-    /// The patterns that are looked at where a word stands, by the number of the word.
-    pub(super) fn wanting(&self, word: u32) -> &[u32] {
-        &self.wanting[word as usize]
-    }
-
-    /// The other lists of which a pattern demands a word each, the rarest first.
-    pub(super) fn demands(&self, pattern: &Pattern) -> &[u32] {
+    /// What a pattern demands beside what it is wanted by, the rarest first.
+    pub(super) fn demands(&self, pattern: &Pattern) -> &[Part] {
         pattern.demands.of(&self.demands)
     }
 

@@ -6,7 +6,9 @@
 //! the words of the stretch with sets of places: all at once, in time that grows with the length of both. The regular
 //! expression has the last word; tests hold that this one never denies what the expression finds.
 
+use crate::safety::bits::Bits;
 use crate::safety::clauses::MOST_WORDS;
+use crate::safety::parts::Choice;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
@@ -29,7 +31,7 @@ impl<'a> Sight<'a> {
     pub(super) fn new(book: &'a Book) -> Self {
         Self {
             book,
-            short: View::new(&book.parts),
+            short: View::new(book),
             long: None,
         }
     }
@@ -41,7 +43,7 @@ impl<'a> Sight<'a> {
             self.short.wanted(stretch, self.book, spoken, out);
         } else {
             self.long
-                .get_or_insert_with(|| View::new(&self.book.parts))
+                .get_or_insert_with(|| View::new(self.book))
                 .wanted(stretch, self.book, spoken, out);
         }
     }
@@ -50,10 +52,12 @@ impl<'a> Sight<'a> {
 /// A stretch whose places fit into some number of blocks of 64.
 #[derive(Debug)]
 struct View<const BLOCKS: usize> {
-    // One bit for every word of the lexicon, so that the many that are absent are passed over at once.
-    named: Vec<u64>,
+    // Every word of the lexicon that is there, so that the many that are absent are passed over at once.
+    named: Bits,
     // The words that are there, with their places.
     there: Vec<(u32, Places<BLOCKS>)>,
+    // The rows of choices that a word is there for, so that of long choices only these are tried.
+    open: Bits,
     all: Places<BLOCKS>,
     first: Places<BLOCKS>,
     last: Places<BLOCKS>,
@@ -64,10 +68,12 @@ struct View<const BLOCKS: usize> {
 }
 
 impl<const BLOCKS: usize> View<BLOCKS> {
-    fn new(parts: &Parts) -> Self {
+    fn new(book: &Book) -> Self {
+        let parts = &book.parts;
         Self {
-            named: vec![0; parts.lexicon.len() / 64 + 1],
+            named: Bits::new(parts.lexicon.len()),
             there: Vec::new(),
+            open: Bits::new(parts.all_rows().len()),
             all: Places::NONE,
             first: Places::NONE,
             last: Places::NONE,
@@ -78,9 +84,9 @@ impl<const BLOCKS: usize> View<BLOCKS> {
 
     fn wanted(&mut self, stretch: &str, book: &Book, spoken: bool, out: &mut Vec<u32>) {
         out.clear();
-        self.look(stretch, &book.parts);
+        self.look(stretch, book);
         for at in 0..self.there.len() {
-            for id in book.wanting(self.there[at].0) {
+            for id in book.wanting.patterns(self.there[at].0) {
                 let pattern = &book.patterns[*id as usize];
                 if (spoken || !pattern.spoken) && self.meets(book.demands(pattern), &book.parts) {
                     out.push(*id);
@@ -93,9 +99,9 @@ impl<const BLOCKS: usize> View<BLOCKS> {
     }
 
     /// Takes up the words of a stretch.
-    fn look(&mut self, stretch: &str, parts: &Parts) {
+    fn look(&mut self, stretch: &str, book: &Book) {
         for (number, _) in self.there.drain(..) {
-            self.named[number as usize / 64] = 0;
+            self.named.unset(number);
         }
         self.lists.clear();
         self.classes.clear();
@@ -103,18 +109,24 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         self.last = Places::NONE;
         let mut words = 0;
         for (place, word) in stretch.split_ascii_whitespace().enumerate() {
-            parts.lexicon.each(word, |number| self.mark(number, place));
+            book.parts.lexicon.each(word, |number| self.mark(number, place));
             self.all.add(place);
             words = place + 1;
         }
         self.all.add(words);
         self.first.add(0);
         self.last.add(words);
+        self.open.copy(book.wanting.everywhere());
+        for (number, _) in &self.there {
+            for row in book.wanting.rows(*number) {
+                self.open.set(*row);
+            }
+        }
     }
 
     fn mark(&mut self, number: u32, place: usize) {
-        if !self.names(number) {
-            self.named[number as usize / 64] |= 1 << (number % 64);
+        if !self.named.has(number) {
+            self.named.set(number);
             self.there.push((number, Places::NONE));
         }
         if let Some((_, places)) = self.there.iter_mut().rev().find(|(other, _)| *other == number) {
@@ -122,9 +134,13 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         }
     }
 
-    /// Whether of each list at least one word is there.
-    fn meets(&mut self, demands: &[u32], parts: &Parts) -> bool {
-        demands.iter().all(|list| !self.list(*list, parts).is_empty())
+    /// Whether of each list a word is there, and of each choice a row that a word is there for.
+    fn meets(&mut self, demands: &[Part], parts: &Parts) -> bool {
+        demands.iter().all(|part| match part {
+            Part::Words(list) => !self.list(*list, parts).is_empty(),
+            Part::Choice(choice) => self.open.first(choice.rows.range()).is_some(),
+            Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => true,
+        })
     }
 
     /// Whether a pattern can match somewhere in the stretch.
@@ -143,9 +159,14 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         at
     }
 
-    fn after_rows(&mut self, rows: &[Span], from: Places<BLOCKS>, parts: &Parts) -> Places<BLOCKS> {
-        rows.iter()
-            .fold(Places::NONE, |at, row| at.or(self.after_row(*row, from, parts)))
+    fn after_rows(&mut self, choice: Choice, from: Places<BLOCKS>, parts: &Parts) -> Places<BLOCKS> {
+        let mut rows = choice.rows.range();
+        let mut at = Places::NONE;
+        while let Some(row) = self.open.first(rows.clone()) {
+            at = at.or(self.after_row(parts.all_rows()[row], from, parts));
+            rows.start = row + 1;
+        }
+        at
     }
 
     /// The places where a part can end that begins at one of some places.
@@ -153,14 +174,13 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         match part {
             Part::Words(list) => self.list(list, parts).and(from).next(),
             Part::Choice(choice) => {
-                let rows = parts.rows(choice);
                 let Some(class) = choice.class else {
-                    return self.after_rows(rows, from, parts);
+                    return self.after_rows(choice, from, parts);
                 };
                 let any = match self.classes.get(class) {
                     Some(known) => known,
                     None => {
-                        let any = self.after_rows(rows, self.all, parts);
+                        let any = self.after_rows(choice, self.all, parts);
                         self.classes.set(class, any);
                         any
                     }
@@ -168,7 +188,7 @@ impl<const BLOCKS: usize> View<BLOCKS> {
                 if any.is_empty() || from == self.all {
                     any
                 } else {
-                    self.after_rows(rows, from, parts)
+                    self.after_rows(choice, from, parts)
                 }
             }
             Part::Gap(most) => {
@@ -190,14 +210,10 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         if let Some(known) = self.lists.get(list) {
             return known;
         }
-        let words = parts.list(list).iter().filter(|word| self.names(**word));
+        let words = parts.list(list).iter().filter(|word| self.named.has(**word));
         let places = words.fold(Places::NONE, |at, word| at.or(self.places(*word)));
         self.lists.set(list, places);
         places
-    }
-
-    fn names(&self, number: u32) -> bool {
-        self.named[number as usize / 64] >> (number % 64) & 1 == 1
     }
 
     fn places(&self, number: u32) -> Places<BLOCKS> {
@@ -223,6 +239,9 @@ mod tests {
         let mut wanted = Vec::new();
         view.wanted(stretch, book, true, &mut wanted);
         let row = |id: &u32| book.patterns[*id as usize].row;
+        // Now with every row of every choice.
+        view.classes.clear();
+        (0..u32::try_from(book.parts.all_rows().len()).unwrap()).for_each(|row| view.open.set(row));
         let ids = 0..u32::try_from(book.patterns.len()).unwrap();
         let allowed: Vec<u32> = ids.filter(|id| view.allows(row(id), &book.parts)).collect();
         wanted == allowed
@@ -252,9 +271,9 @@ mod tests {
                     stretch.push_str(&word.to_lowercase());
                 }
             }
-            let parts = &Screen::shipped().unwrap().book.parts;
-            prop_assert!(agrees(&mut View::<1>::new(parts), &stretch), "{stretch}");
-            prop_assert!(agrees(&mut View::<10>::new(parts), &stretch), "{stretch}");
+            let book = &Screen::shipped().unwrap().book;
+            prop_assert!(agrees(&mut View::<1>::new(book), &stretch), "{stretch}");
+            prop_assert!(agrees(&mut View::<10>::new(book), &stretch), "{stretch}");
         }
     }
 }
