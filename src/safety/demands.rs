@@ -14,8 +14,8 @@ const COMMONEST: u64 = 200;
 const COMMON: u64 = 20;
 const SHORT: u64 = 2;
 
-/// How often a demand is met from which on a row is looked at everywhere: to note at each of the commonest words all
-/// the rows that want it takes longer than to try them.
+/// How often a demand is met from which on a row is looked at everywhere: to note at each of these words all the rows that
+/// want it takes longer than to try them.
 const EVERYWHERE: u64 = COMMONEST;
 
 /// What counts for a row that demands nothing; more than all others together.

@@ -17,6 +17,7 @@ mod notation;
 mod parts;
 mod patterns;
 mod people;
+mod pieces;
 mod places;
 mod quick;
 mod reading;

@@ -13,6 +13,7 @@ use crate::safety::parts::Choice;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
+use crate::safety::pieces::pieces;
 
 /// What is wrong with a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,8 +83,12 @@ impl Reader {
             let inner = self.part(inner)?;
             return Ok(Part::Maybe(self.parts.add_row([inner])));
         }
-        let brackets = part.contains(['{', '[']);
-        if brackets && split(part, b'/').nth(1).is_some() {
+        if is_words(part) {
+            let from = self.open_words.len();
+            self.words(part)?;
+            return Ok(self.close_words(from));
+        }
+        if part.contains(['{', '[']) && split(part, b'/').nth(1).is_some() {
             return self.unnamed(split(part, b'/'));
         }
         if let Some(name) = part.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
@@ -103,9 +108,7 @@ impl Reader {
                 .map(Part::Gap)
                 .map_err(|_| Fault::BadPart(part.to_owned()));
         }
-        let from = self.open_words.len();
-        self.words(part)?;
-        Ok(self.close_words(from))
+        Err(Fault::BadPart(part.to_owned()))
     }
 
     fn class(&mut self, name: &str) -> Result<Part, Fault> {
@@ -158,7 +161,7 @@ impl Reader {
 
     /// Reads words to choose from: each is put on top of those being read.
     fn words(&mut self, part: &str) -> Result<(), Fault> {
-        for word in part.split('/') {
+        for word in pieces(part, b'/') {
             let Some(base) = word.strip_suffix('+') else {
                 self.word(word, part)?;
                 continue;

@@ -12,6 +12,7 @@ use serde::Deserialize;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::pieces::pieces;
 use crate::safety::quick::Quick;
 use crate::safety::sums::Sum;
 use crate::safety::sums::Sums;
@@ -111,7 +112,7 @@ impl Weighing {
         table.words.reserve(count / 4);
         let mut rows: Vec<([u32; 3], bool, f32)> = Vec::with_capacity(count);
         for row in file.lines().skip(1) {
-            let mut columns = row.split('\t');
+            let mut columns = pieces(row, b'\t');
             let (Some(phrase), Some(pause), Some(stop), topic) =
                 (columns.next(), columns.next(), columns.next(), columns.next())
             else {
@@ -145,7 +146,7 @@ impl Weighing {
         let mut out = [UNKNOWN; 3];
         let mut apart = false;
         let mut places = out.iter_mut();
-        for word in phrase.split(' ') {
+        for word in pieces(phrase, b' ') {
             if word == "_" {
                 apart = true;
                 continue;
