@@ -38,8 +38,9 @@ impl<'a> Sight<'a> {
 
     /// The patterns that can match in a stretch of at most [`MOST_WORDS`] words, in their order.
     pub(super) fn wanted(&mut self, stretch: &str, spoken: bool, out: &mut Vec<u32>) {
-        // Every word has a space before it.
-        if stretch.bytes().filter(|b| *b == b' ').count() < 64 {
+        // Every word has a space before it, but for the rest of a word without end, with which a stretch can begin.
+        let most_words = stretch.bytes().filter(|b| *b == b' ').count() + 1;
+        if most_words < 64 {
             self.short.wanted(stretch, self.book, spoken, out);
         } else {
             self.long
