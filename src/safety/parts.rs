@@ -71,7 +71,7 @@ pub(super) struct Parts {
     pub lexicon: Lexicon,
     /// How many classes there are.
     pub classes: u32,
-    parts: Vec<Part>,
+    all: Vec<Part>,
     rows: Vec<Span>,
     words: Vec<u32>,
     lists: Vec<Span>,
@@ -82,7 +82,7 @@ pub(super) struct Parts {
 impl Parts {
     /// The parts of a row.
     pub(super) fn row(&self, row: Span) -> &[Part] {
-        row.of(&self.parts)
+        row.of(&self.all)
     }
 
     /// The rows of a choice.
@@ -107,9 +107,9 @@ impl Parts {
 
     /// Adds a row of parts.
     pub(super) fn add_row(&mut self, parts: impl IntoIterator<Item = Part>) -> Span {
-        let start = self.parts.len();
-        self.parts.extend(parts);
-        Span::new(start..self.parts.len())
+        let start = self.all.len();
+        self.all.extend(parts);
+        Span::new(start..self.all.len())
     }
 
     /// Adds the rows of a choice.

@@ -178,13 +178,12 @@ impl<const BLOCKS: usize> View<BLOCKS> {
                 let Some(class) = choice.class else {
                     return self.after_rows(choice, from, parts);
                 };
-                let any = match self.classes.get(class) {
-                    Some(known) => known,
-                    None => {
-                        let any = self.after_rows(choice, self.all, parts);
-                        self.classes.set(class, any);
-                        any
-                    }
+                let any = if let Some(known) = self.classes.get(class) {
+                    known
+                } else {
+                    let any = self.after_rows(choice, self.all, parts);
+                    self.classes.set(class, any);
+                    any
                 };
                 if any.is_empty() || from == self.all {
                     any
