@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use crate::safety::pieces::pieces;
+
 /// The longest stretch looked at in one piece, in bytes of the plain form.
 const LONGEST: usize = 1_200;
 
@@ -41,7 +43,7 @@ pub(super) fn sentences(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
 
 /// The words of a part of the plain text.
 pub(super) fn words(part: &str) -> impl Iterator<Item = &str> {
-    part.split(' ').skip(1)
+    pieces(part, b' ').skip(1)
 }
 
 /// The stretches of a sentence; each begins with the space before a word.

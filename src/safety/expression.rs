@@ -1,28 +1,35 @@
 //! From a pattern in the notation to a regular expression.
 
-use crate::safety::notation::Part;
+use crate::safety::parts::Part;
+use crate::safety::parts::Parts;
+use crate::safety::parts::Span;
 
 /// The regular expression of a pattern, for text in which every word has one space before it.
-pub(super) fn expression(parts: &[Part]) -> String {
+pub(super) fn expression(pattern: Span, parts: &Parts) -> String {
     let mut out = String::from("(?-u)");
-    write_row(parts, &mut out);
+    write_row(pattern, parts, &mut out);
     out.push_str(r"\b");
     out
 }
 
-fn write_row(parts: &[Part], out: &mut String) {
-    for part in parts {
-        write_part(part, out);
+fn write_row(row: Span, parts: &Parts, out: &mut String) {
+    for part in parts.row(row) {
+        write_part(*part, parts, out);
     }
 }
 
-fn write_part(part: &Part, out: &mut String) {
+fn write_part(part: Part, parts: &Parts, out: &mut String) {
     match part {
-        Part::Words(words) => {
-            write_alternatives(words.iter().map(|word| Alternative::of_word(&word.written)), out);
+        Part::Words(list) => {
+            let words = parts.list(list).iter();
+            write_alternatives(
+                words.map(|word| Alternative::of_word(parts.lexicon.written(*word))),
+                out,
+            );
         }
         Part::Choice(choice) => {
-            write_alternatives(choice.rows.iter().map(|row| Alternative::of_row(row)), out);
+            let rows = parts.rows(choice).iter();
+            write_alternatives(rows.map(|row| Alternative::of_row(*row, parts)), out);
         }
         Part::Start => out.push('^'),
         Part::End => out.push('$'),
@@ -33,7 +40,7 @@ fn write_part(part: &Part, out: &mut String) {
         }
         Part::Maybe(inner) => {
             out.push_str("(?:");
-            write_part(inner, out);
+            write_row(inner, parts, out);
             out.push_str(")?");
         }
     }
@@ -53,20 +60,23 @@ impl Alternative {
         }
     }
 
-    fn of_row(row: &[Part]) -> Self {
+    fn of_row(row: Span, parts: &Parts) -> Self {
         let mut literal = String::new();
-        for part in row {
-            match part {
-                Part::Words(words) if words.len() == 1 && !words[0].written.ends_with('*') => {
-                    literal.push(' ');
-                    literal.push_str(&words[0].written);
-                }
-                _ => {
-                    let mut other = String::new();
-                    write_row(row, &mut other);
-                    return Self::Other(other);
-                }
-            }
+        for part in parts.row(row) {
+            let only = match part {
+                Part::Words(list) => match parts.list(*list) {
+                    [word] => Some(parts.lexicon.written(*word)).filter(|word| !word.ends_with('*')),
+                    _ => None,
+                },
+                _ => None,
+            };
+            let Some(word) = only else {
+                let mut other = String::new();
+                write_row(row, parts, &mut other);
+                return Self::Other(other);
+            };
+            literal.push(' ');
+            literal.push_str(word);
         }
         Self::Literal(literal)
     }

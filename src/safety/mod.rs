@@ -4,16 +4,21 @@
 //! what is found is weighed by its context. What no pattern names is weighed word by word. The screen can miss things,
 //! watches nobody and tells nobody.
 
+mod bits;
 mod clauses;
 mod context;
+mod demands;
 pub mod directory;
 mod expression;
 mod lesson;
-mod needles;
+mod lexicon;
 mod normalise;
 mod notation;
+mod parts;
 mod patterns;
 mod people;
+mod pieces;
+mod places;
 mod quick;
 mod reading;
 mod report;

@@ -1,27 +1,26 @@
 //! The book of patterns: groups of rows in a small notation, each with a meaning, a source and its own examples.
 //!
-//! A text is first searched for the needles of all patterns at once; only patterns whose needle stands in a sentence
-//! are tried on it, and each is compiled when it is first tried.
+//! A pattern is looked at only where a word stands that it cannot do without, by the rarest list of such words; and it
+//! is compiled when it is first known to match.
 
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
-use aho_corasick::AhoCorasick;
-use aho_corasick::AhoCorasickKind;
 use regex::Regex;
 use serde::Deserialize;
 
 use crate::safety::GroupExamples;
 use crate::safety::Level;
 use crate::safety::Topic;
-use crate::safety::expression;
-use crate::safety::needles::Needles;
-use crate::safety::notation;
-use crate::safety::notation::Classes;
+use crate::safety::demands::Demands;
+use crate::safety::demands::Wanting;
+use crate::safety::expression::expression;
 use crate::safety::notation::Fault;
-use crate::safety::notation::Part;
-use crate::safety::sight::Lexicon;
+use crate::safety::notation::Reader;
+use crate::safety::parts::Part;
+use crate::safety::parts::Parts;
+use crate::safety::parts::Span;
 
 /// What a match of a group does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -144,6 +143,7 @@ fn read() -> Whose {
 #[serde(default)]
 struct ClassFile {
     common: String,
+    commonest: String,
     class: BTreeMap<String, Vec<String>>,
     forms: BTreeMap<String, String>,
 }
@@ -160,8 +160,8 @@ pub(super) enum BookFault {
     File(String),
     /// A row of a group breaks the notation.
     Row(String, Fault),
-    /// A row has no word to look for.
-    NoNeedle(String),
+    /// A row demands no word by which it could be found.
+    NoDemand(String),
     /// A join names no two lists, or a group that is no sign.
     Join(String),
 }
@@ -169,18 +169,11 @@ pub(super) enum BookFault {
 #[derive(Debug)]
 pub(super) struct Pattern {
     pub group: usize,
+    pub spoken: bool,
+    pub row: Span,
+    demands: Span,
     // The expression is written out only when the pattern is first known to match; most never are.
-    pub parts: Vec<Part>,
     compiled: OnceLock<Option<Regex>>,
-}
-
-impl Pattern {
-    /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
-    pub(super) fn regex(&self) -> Option<&Regex> {
-        self.compiled
-            .get_or_init(|| Regex::new(&expression::expression(&self.parts)).ok())
-            .as_ref()
-    }
 }
 
 /// A finding that two signs make together.
@@ -207,10 +200,9 @@ pub(super) struct Book {
     pub groups: Vec<Group>,
     pub joins: Vec<Join>,
     pub patterns: Vec<Pattern>,
-    pub lexicon: Lexicon,
-    needles: AhoCorasick,
-    whole: Vec<bool>,
-    wanted: Vec<Vec<u32>>,
+    pub parts: Parts,
+    pub wanting: Wanting,
+    demands: Vec<Part>,
 }
 
 const CLASS_FILES: [&str; 5] = [
@@ -264,82 +256,77 @@ impl Book {
         for file in CLASS_FILES {
             let file: ClassFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
             classes.common.push_str(&file.common);
+            classes.commonest.push_str(&file.commonest);
             classes.class.extend(file.class);
             classes.forms.extend(file.forms);
         }
-        let common: BTreeSet<&str> = classes.common.split_whitespace().collect();
-        let named = Classes::new(classes.class, classes.forms);
         let mut groups = Vec::new();
         for file in FILES {
             let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
             groups.extend(file.group);
         }
+        let mut reader = Reader::new(classes.class, classes.forms);
         let mut patterns = Vec::new();
-        let mut needles = Needles::default();
-        let mut by_needle: BTreeMap<String, Vec<u32>> = BTreeMap::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
-                let parts =
-                    notation::parse(row, &named).map_err(|fault| BookFault::Row(row.clone(), fault))?;
-                let words = needles.of(&parts, &|word| common.contains(word));
-                if words.is_empty() {
-                    return Err(BookFault::NoNeedle(row.clone()));
-                }
-                let id = u32::try_from(patterns.len()).unwrap_or(u32::MAX);
-                for word in words.iter() {
-                    if let Some(wanted) = by_needle.get_mut(word) {
-                        wanted.push(id);
-                    } else {
-                        by_needle.insert(word.clone(), vec![id]);
-                    }
-                }
+                let read = reader.row(row);
                 patterns.push(Pattern {
                     group: index,
-                    parts,
+                    spoken: group.spoken,
+                    row: read.map_err(|fault| BookFault::Row(row.clone(), fault))?,
+                    demands: Span::default(),
                     compiled: OnceLock::new(),
                 });
             }
         }
-        let joins = joins(&groups)?;
-        let whole = by_needle.keys().map(|needle| !needle.ends_with('*')).collect();
-        let needles = AhoCorasick::builder()
-            .kind(Some(AhoCorasickKind::ContiguousNFA))
-            .build(
-                by_needle
-                    .keys()
-                    .map(|needle| format!(" {}", needle.trim_end_matches('*'))),
-            )
-            .map_err(|e| BookFault::File(e.to_string()))?;
-        Ok(Self {
+        let mut book = Self {
+            joins: joins(&groups)?,
             groups,
-            joins,
             patterns,
-            lexicon: named.into_lexicon(),
-            needles,
-            whole,
-            wanted: by_needle.into_values().collect(),
-        })
+            parts: reader.into_parts(),
+            demands: Vec::new(),
+            wanting: Wanting::default(),
+        };
+        book.find_demands(&classes.common, &classes.commonest)?;
+        Ok(book)
+    }
+
+    fn find_demands(&mut self, common: &str, commonest: &str) -> Result<(), BookFault> {
+        let demands = Demands::new(&self.parts, common, commonest);
+        self.wanting = demands.wanting();
+        for (id, pattern) in (0..).zip(&mut self.patterns) {
+            let all = demands.of(pattern.row);
+            let Some((rarest, others)) = all.split_first() else {
+                return Err(BookFault::NoDemand(expression(pattern.row, &self.parts)));
+            };
+            self.wanting.add_pattern(id, *rarest, &demands);
+            let from = self.demands.len();
+            self.demands.extend_from_slice(others);
+            pattern.demands = Span::new(from..self.demands.len());
+        }
+        Ok(())
+    }
+
+    /// What a pattern demands beside what it is wanted by, the rarest first.
+    pub(super) fn demands(&self, pattern: &Pattern) -> &[Part] {
+        pattern.demands.of(&self.demands)
+    }
+
+    /// The compiled pattern. Every row is compiled in a test, so that none is missing here.
+    pub(super) fn regex<'a>(&self, pattern: &'a Pattern) -> Option<&'a Regex> {
+        pattern
+            .compiled
+            .get_or_init(|| Regex::new(&expression(pattern.row, &self.parts)).ok())
+            .as_ref()
     }
 
     /// The expressions that do not compile.
     pub(super) fn uncompiled(&self) -> Vec<String> {
         self.patterns
             .iter()
-            .filter(|p| p.regex().is_none())
-            .map(|p| expression::expression(&p.parts))
+            .filter(|pattern| self.regex(pattern).is_none())
+            .map(|pattern| expression(pattern.row, &self.parts))
             .collect()
-    }
-
-    /// The places where needles stand in a plain text, with the patterns that want them, in order of the place.
-    pub(super) fn hits<'a>(&'a self, text: &'a str) -> impl Iterator<Item = (usize, &'a [u32])> {
-        self.needles.find_overlapping_iter(text).filter_map(|hit| {
-            let id = hit.pattern().as_usize();
-            let ends = text
-                .as_bytes()
-                .get(hit.end())
-                .is_none_or(|b| *b == b' ' || *b == b'\n');
-            (ends || !self.whole[id]).then(|| (hit.start(), self.wanted[id].as_slice()))
-        })
     }
 }
 

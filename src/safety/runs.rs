@@ -5,12 +5,6 @@ use std::ops::Range;
 
 use crate::safety::normalise::Plain;
 
-/// Words that join one clause to another. A run does not begin with one.
-const JOINING: [&str; 19] = [
-    "although", "and", "anyway", "because", "but", "coz", "cos", "cus", "cuz", "however", "or", "plus", "so",
-    "still", "then", "though", "unless", "while", "yet",
-];
-
 /// How many words a run can hold; a longer clause is cut into pieces half as long.
 pub(super) const LONGEST: usize = 48;
 
@@ -58,6 +52,28 @@ fn push(clause: Range<usize>, out: &mut Vec<Range<usize>>) {
     out.extend(pieces.map(|start| start..clause.end.min(start + LONGEST / 2)));
 }
 
+/// Whether a word joins one clause to another. A run does not begin with one.
 fn joins(word: &str) -> bool {
-    JOINING.contains(&word)
+    matches!(
+        word,
+        "although"
+            | "and"
+            | "anyway"
+            | "because"
+            | "but"
+            | "coz"
+            | "cos"
+            | "cus"
+            | "cuz"
+            | "however"
+            | "or"
+            | "plus"
+            | "so"
+            | "still"
+            | "then"
+            | "though"
+            | "unless"
+            | "while"
+            | "yet"
+    )
 }

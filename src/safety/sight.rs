@@ -1,198 +1,158 @@
 //! Says which patterns can match in a stretch of words, before a regular expression is built or run for any of them.
 //!
 //! Building a regular expression takes a thousand times as long as trying it on a sentence, and a sentence with one
-//! telling word in it is wanted by dozens of patterns of which none or few match. So a pattern is first walked over
+//! telling word in it is wanted by dozens of patterns of which none or few match. So a pattern is passed over where a
+//! word that it demands is missing, which is known from the words that are there; and what is left is walked over
 //! the words of the stretch with sets of places: all at once, in time that grows with the length of both. The regular
-//! expression has the last word; a test holds that this one never denies what the expression finds.
+//! expression has the last word; tests hold that this one never denies what the expression finds.
 
-use std::cell::Cell;
-use std::collections::HashMap;
-
+use crate::safety::bits::Bits;
 use crate::safety::clauses::MOST_WORDS;
-use crate::safety::notation::Part;
+use crate::safety::parts::Choice;
+use crate::safety::parts::Part;
+use crate::safety::parts::Parts;
+use crate::safety::parts::Span;
+use crate::safety::patterns::Book;
+use crate::safety::places::Memo;
+use crate::safety::places::Places;
 
-/// Every word and stem that a pattern names, with a number each.
-#[derive(Debug, Default)]
-pub(super) struct Lexicon {
-    words: HashMap<String, u32>,
-    // By their first letter, so that a word is held only against the few stems it may begin with.
-    stems: HashMap<u8, Vec<(String, u32)>>,
-    count: u32,
-    /// How many classes there are.
-    pub classes: usize,
-}
-
-impl Lexicon {
-    /// The number of a word as a pattern writes it: a stem ends with `*`.
-    pub(super) fn number(&mut self, written: &str) -> u32 {
-        let known = match written.strip_suffix('*') {
-            Some(stem) => self
-                .stems(stem)
-                .iter()
-                .find(|(other, _)| other == stem)
-                .map(|(_, number)| *number),
-            None => self.words.get(written).copied(),
-        };
-        known.unwrap_or_else(|| self.add(written))
-    }
-
-    fn add(&mut self, written: &str) -> u32 {
-        let number = self.count;
-        self.count += 1;
-        match written.strip_suffix('*') {
-            Some(stem) => {
-                let first = stem.bytes().next().unwrap_or_default();
-                self.stems
-                    .entry(first)
-                    .or_default()
-                    .push((stem.to_owned(), number));
-            }
-            None => {
-                self.words.insert(written.to_owned(), number);
-            }
-        }
-        number
-    }
-
-    /// The stems that begin with the same letter as a word.
-    fn stems(&self, word: &str) -> &[(String, u32)] {
-        word.bytes()
-            .next()
-            .and_then(|first| self.stems.get(&first))
-            .map_or(&[], Vec::as_slice)
-    }
-}
-
-/// The words of one stretch, ready for patterns to be walked over.
+/// Looks at stretches, one after another. It is made once for a text, since the room that it works in is the same for
+/// every stretch.
 #[derive(Debug)]
-pub(super) enum Sight {
-    /// A stretch whose places fit into one block: nearly every sentence.
-    Short(View<1>),
-    /// A stretch of any length that is looked at in one piece.
-    Long(Box<View<{ MOST_WORDS / 64 + 1 }>>),
+pub(super) struct Sight<'a> {
+    book: &'a Book,
+    short: View<1>,
+    // Made when a stretch of more words comes, which is seldom.
+    long: Option<View<{ MOST_WORDS / 64 + 1 }>>,
 }
 
-impl Sight {
-    /// Looks at a stretch of at most [`MOST_WORDS`] words.
-    pub(super) fn new(stretch: &str, lexicon: &Lexicon) -> Self {
-        if stretch.split_ascii_whitespace().count() < 64 {
-            Self::Short(View::new(stretch, lexicon))
+impl<'a> Sight<'a> {
+    /// Looks with the patterns of a book.
+    pub(super) fn new(book: &'a Book) -> Self {
+        Self {
+            book,
+            short: View::new(book),
+            long: None,
+        }
+    }
+
+    /// The patterns that can match in a stretch of at most [`MOST_WORDS`] words, in their order.
+    pub(super) fn wanted(&mut self, stretch: &str, spoken: bool, out: &mut Vec<u32>) {
+        // Every word has a space before it, but for the rest of a word without end, with which a stretch can begin.
+        let most_words = stretch.bytes().filter(|b| *b == b' ').count() + 1;
+        if most_words < 64 {
+            self.short.wanted(stretch, self.book, spoken, out);
         } else {
-            Self::Long(Box::new(View::new(stretch, lexicon)))
+            self.long
+                .get_or_insert_with(|| View::new(self.book))
+                .wanted(stretch, self.book, spoken, out);
         }
-    }
-
-    /// Whether a pattern can match somewhere in the stretch.
-    pub(super) fn allows(&self, pattern: &[Part]) -> bool {
-        match self {
-            Self::Short(view) => view.allows(pattern),
-            Self::Long(view) => view.allows(pattern),
-        }
-    }
-}
-
-/// A set of places among the words of a stretch: before the first word is 0.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Places<const BLOCKS: usize>([u64; BLOCKS]);
-
-impl<const BLOCKS: usize> Places<BLOCKS> {
-    const NONE: Self = Self([0; BLOCKS]);
-
-    fn add(&mut self, place: usize) {
-        self.0[place / 64] |= 1 << (place % 64);
-    }
-
-    fn is_empty(self) -> bool {
-        self.0.iter().fold(0, |all, block| all | block) == 0
-    }
-
-    fn and(mut self, other: Self) -> Self {
-        for (block, with) in self.0.iter_mut().zip(other.0) {
-            *block &= with;
-        }
-        self
-    }
-
-    fn or(mut self, other: Self) -> Self {
-        for (block, with) in self.0.iter_mut().zip(other.0) {
-            *block |= with;
-        }
-        self
-    }
-
-    /// The same places, each one word further.
-    fn next(mut self) -> Self {
-        let mut carried = 0;
-        for block in &mut self.0 {
-            let over = *block >> 63;
-            *block = *block << 1 | carried;
-            carried = over;
-        }
-        self
     }
 }
 
 /// A stretch whose places fit into some number of blocks of 64.
 #[derive(Debug)]
-pub(super) struct View<const BLOCKS: usize> {
-    // One bit for every word of the lexicon, so that the many that are absent are passed over at once.
-    named: Vec<u64>,
+struct View<const BLOCKS: usize> {
+    // Every word of the lexicon that is there, so that the many that are absent are passed over at once.
+    named: Bits,
     // The words that are there, with their places.
     there: Vec<(u32, Places<BLOCKS>)>,
+    // The rows of choices that a word is there for, so that of long choices only these are tried.
+    open: Bits,
     all: Places<BLOCKS>,
     first: Places<BLOCKS>,
     last: Places<BLOCKS>,
-    // Where a class can end that begins anywhere, once it has been asked for.
-    classes: Vec<Cell<Option<Places<BLOCKS>>>>,
+    // Where a word of a list stands, and where a class can end that begins anywhere: what many patterns name is looked
+    // for once.
+    lists: Memo<BLOCKS>,
+    classes: Memo<BLOCKS>,
 }
 
 impl<const BLOCKS: usize> View<BLOCKS> {
-    fn new(stretch: &str, lexicon: &Lexicon) -> Self {
-        let mut view = Self {
-            named: vec![0; lexicon.count as usize / 64 + 1],
+    fn new(book: &Book) -> Self {
+        let parts = &book.parts;
+        Self {
+            named: Bits::new(parts.lexicon.len()),
             there: Vec::new(),
+            open: Bits::new(parts.all_rows().len()),
             all: Places::NONE,
             first: Places::NONE,
             last: Places::NONE,
-            classes: vec![Cell::new(None); lexicon.classes],
-        };
-        view.all.add(0);
-        view.first.add(0);
-        let mut words = 0;
-        for (place, word) in stretch.split_ascii_whitespace().enumerate() {
-            if let Some(number) = lexicon.words.get(word) {
-                view.mark(*number, place);
-            }
-            for (stem, number) in lexicon.stems(word) {
-                if word.starts_with(stem.as_str()) {
-                    view.mark(*number, place);
+            lists: Memo::new(parts.lists()),
+            classes: Memo::new(parts.classes as usize),
+        }
+    }
+
+    fn wanted(&mut self, stretch: &str, book: &Book, spoken: bool, out: &mut Vec<u32>) {
+        out.clear();
+        self.look(stretch, book);
+        for at in 0..self.there.len() {
+            for id in book.wanting.patterns(self.there[at].0) {
+                let pattern = &book.patterns[*id as usize];
+                if (spoken || !pattern.spoken) && self.meets(book.demands(pattern), &book.parts) {
+                    out.push(*id);
                 }
             }
-            view.all.add(place + 1);
+        }
+        out.sort_unstable();
+        out.dedup();
+        out.retain(|id| self.allows(book.patterns[*id as usize].row, &book.parts));
+    }
+
+    /// Takes up the words of a stretch.
+    fn look(&mut self, stretch: &str, book: &Book) {
+        for (number, _) in self.there.drain(..) {
+            self.named.unset(number);
+        }
+        self.lists.clear();
+        self.classes.clear();
+        self.all = Places::NONE;
+        self.last = Places::NONE;
+        let mut words = 0;
+        for (place, word) in stretch.split_ascii_whitespace().enumerate() {
+            book.parts.lexicon.each(word, |number| self.mark(number, place));
+            self.all.add(place);
             words = place + 1;
         }
-        view.last.add(words);
-        view
+        self.all.add(words);
+        self.first.add(0);
+        self.last.add(words);
+        self.open.copy(book.wanting.everywhere());
+        for (number, _) in &self.there {
+            for row in book.wanting.rows(*number) {
+                self.open.set(*row);
+            }
+        }
     }
 
     fn mark(&mut self, number: u32, place: usize) {
-        self.named[number as usize / 64] |= 1 << (number % 64);
-        let known = self.there.iter().position(|(other, _)| *other == number);
-        let index = known.unwrap_or_else(|| {
+        if !self.named.has(number) {
+            self.named.set(number);
             self.there.push((number, Places::NONE));
-            self.there.len() - 1
-        });
-        self.there[index].1.add(place);
+        }
+        if let Some((_, places)) = self.there.iter_mut().rev().find(|(other, _)| *other == number) {
+            places.add(place);
+        }
     }
 
-    fn allows(&self, pattern: &[Part]) -> bool {
-        !self.after_row(pattern, self.all).is_empty()
+    /// Whether of each list a word is there, and of each choice a row that a word is there for.
+    fn meets(&mut self, demands: &[Part], parts: &Parts) -> bool {
+        demands.iter().all(|part| match part {
+            Part::Words(list) => !self.list(*list, parts).is_empty(),
+            Part::Choice(choice) => self.open.first(choice.rows.range()).is_some(),
+            Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => true,
+        })
     }
 
-    fn after_row(&self, row: &[Part], from: Places<BLOCKS>) -> Places<BLOCKS> {
+    /// Whether a pattern can match somewhere in the stretch.
+    fn allows(&mut self, pattern: Span, parts: &Parts) -> bool {
+        !self.after_row(pattern, self.all, parts).is_empty()
+    }
+
+    fn after_row(&mut self, row: Span, from: Places<BLOCKS>, parts: &Parts) -> Places<BLOCKS> {
         let mut at = from;
-        for part in row {
-            at = self.after(part, at);
+        for part in parts.row(row) {
+            at = self.after(*part, at, parts);
             if at.is_empty() {
                 break;
             }
@@ -200,42 +160,40 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         at
     }
 
-    fn after_rows(&self, rows: &[Vec<Part>], from: Places<BLOCKS>) -> Places<BLOCKS> {
+    fn after_rows(&mut self, choice: Choice, from: Places<BLOCKS>, parts: &Parts) -> Places<BLOCKS> {
+        let mut rows = choice.rows.range();
         let mut at = Places::NONE;
-        for row in rows {
-            at = at.or(self.after_row(row, from));
+        while let Some(row) = self.open.first(rows.clone()) {
+            at = at.or(self.after_row(parts.all_rows()[row], from, parts));
+            rows.start = row + 1;
         }
         at
     }
 
     /// The places where a part can end that begins at one of some places.
-    fn after(&self, part: &Part, from: Places<BLOCKS>) -> Places<BLOCKS> {
+    fn after(&mut self, part: Part, from: Places<BLOCKS>, parts: &Parts) -> Places<BLOCKS> {
         match part {
-            Part::Words(words) => {
-                let mut at = Places::NONE;
-                for word in words.iter().filter(|word| self.names(word.number)) {
-                    at = at.or(self.places(word.number));
+            Part::Words(list) => self.list(list, parts).and(from).next(),
+            Part::Choice(choice) => {
+                let Some(class) = choice.class else {
+                    return self.after_rows(choice, from, parts);
+                };
+                let any = if let Some(known) = self.classes.get(class) {
+                    known
+                } else {
+                    let any = self.after_rows(choice, self.all, parts);
+                    self.classes.set(class, any);
+                    any
+                };
+                if any.is_empty() || from == self.all {
+                    any
+                } else {
+                    self.after_rows(choice, from, parts)
                 }
-                at.and(from).next()
             }
-            Part::Choice(choice) => match choice.class.and_then(|class| self.classes.get(class)) {
-                Some(seen) => {
-                    // What many patterns name and the stretch does not hold is found out once.
-                    let any = seen
-                        .get()
-                        .unwrap_or_else(|| self.after_rows(&choice.rows, self.all));
-                    seen.set(Some(any));
-                    if any.is_empty() || from == self.all {
-                        any
-                    } else {
-                        self.after_rows(&choice.rows, from)
-                    }
-                }
-                None => self.after_rows(&choice.rows, from),
-            },
             Part::Gap(most) => {
                 let (mut out, mut at) = (from, from);
-                for _ in 0..*most {
+                for _ in 0..most {
                     at = at.next().and(self.all);
                     out = out.or(at);
                 }
@@ -243,12 +201,19 @@ impl<const BLOCKS: usize> View<BLOCKS> {
             }
             Part::Start => from.and(self.first),
             Part::End => from.and(self.last),
-            Part::Maybe(inner) => from.or(self.after(inner, from)),
+            Part::Maybe(inner) => from.or(self.after_row(inner, from, parts)),
         }
     }
 
-    fn names(&self, number: u32) -> bool {
-        self.named[number as usize / 64] >> (number % 64) & 1 == 1
+    /// The places of the words of a list.
+    fn list(&mut self, list: u32, parts: &Parts) -> Places<BLOCKS> {
+        if let Some(known) = self.lists.get(list) {
+            return known;
+        }
+        let words = parts.list(list).iter().filter(|word| self.named.has(**word));
+        let places = words.fold(Places::NONE, |at, word| at.or(self.places(*word)));
+        self.lists.set(list, places);
+        places
     }
 
     fn places(&self, number: u32) -> Places<BLOCKS> {
@@ -256,5 +221,59 @@ impl<const BLOCKS: usize> View<BLOCKS> {
             .iter()
             .find(|(other, _)| *other == number)
             .map_or(Places::NONE, |(_, places)| *places)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::safety::screen::Screen;
+
+    /// Whether the patterns that are wanted are those that the walk allows, had it gone over each of them.
+    fn agrees<const BLOCKS: usize>(view: &mut View<BLOCKS>, stretch: &str) -> bool {
+        let book = &Screen::shipped().unwrap().book;
+        let mut wanted = Vec::new();
+        view.wanted(stretch, book, true, &mut wanted);
+        let row = |id: &u32| book.patterns[*id as usize].row;
+        // Now with every row of every choice.
+        view.classes.clear();
+        (0..u32::try_from(book.parts.all_rows().len()).unwrap()).for_each(|row| view.open.set(row));
+        let ids = 0..u32::try_from(book.patterns.len()).unwrap();
+        let allowed: Vec<u32> = ids.filter(|id| view.allows(row(id), &book.parts)).collect();
+        wanted == allowed
+    }
+
+    fn words() -> Vec<&'static str> {
+        let groups = &Screen::shipped().unwrap().book.groups;
+        let examples = groups
+            .iter()
+            .flat_map(|group| group.finds.iter().chain(&group.ignore));
+        examples.flat_map(|text| text.split(' ')).collect()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+
+        #[test]
+        fn no_pattern_that_can_match_is_passed_over(
+            pieces in prop::collection::vec((0..words().len(), 1_usize..9), 1..7),
+        ) {
+            let words = words();
+            let mut stretch = String::new();
+            for (start, length) in pieces {
+                for word in words[start..].iter().take(length) {
+                    let word: String = word.chars().filter(char::is_ascii_alphanumeric).collect();
+                    stretch.push(' ');
+                    stretch.push_str(&word.to_lowercase());
+                }
+            }
+            let book = &Screen::shipped().unwrap().book;
+            prop_assert!(agrees(&mut View::<1>::new(book), &stretch), "{stretch}");
+            prop_assert!(agrees(&mut View::<10>::new(book), &stretch), "{stretch}");
+        }
     }
 }

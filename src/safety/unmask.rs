@@ -8,6 +8,7 @@ use serde::Deserialize;
 
 use crate::safety::normalise::Plain;
 use crate::safety::normalise::Token;
+use crate::safety::quick::Quick;
 use crate::safety::slips::slips;
 
 /// The spelling file.
@@ -17,9 +18,9 @@ struct Spelling {
     masked: String,
     glue: String,
     not_slips: String,
-    says: HashMap<String, String>,
-    pairs: HashMap<String, String>,
-    before_apostrophe: HashMap<String, String>,
+    says: HashMap<String, String, Quick>,
+    pairs: HashMap<String, String, Quick>,
+    before_apostrophe: HashMap<String, String, Quick>,
 }
 
 /// Words that belong together, found by the last of them.
@@ -35,10 +36,10 @@ struct Phrase {
 #[derive(Debug)]
 pub(super) struct Speller {
     guarded: Vec<String>,
-    known: HashSet<String>,
-    fixes: HashMap<String, String>,
-    phrases: HashMap<String, Vec<Phrase>>,
-    before_apostrophe: HashMap<String, String>,
+    known: HashSet<String, Quick>,
+    fixes: HashMap<String, String, Quick>,
+    phrases: HashMap<String, Vec<Phrase>, Quick>,
+    before_apostrophe: HashMap<String, String, Quick>,
 }
 
 impl Speller {
@@ -47,10 +48,10 @@ impl Speller {
         let file: Spelling = toml::from_str(include_str!("patterns/spelling.toml"))?;
         let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
         let masked = file.masked.split_whitespace().map(str::to_owned);
-        let mut known: HashSet<String> = guarded.iter().cloned().chain(masked.clone()).collect();
+        let mut known: HashSet<String, Quick> = guarded.iter().cloned().chain(masked.clone()).collect();
         known.extend(file.glue.split_whitespace().map(str::to_owned));
-        let real: HashSet<&str> = file.not_slips.split_whitespace().collect();
-        let mut fixes = HashMap::new();
+        let real: HashSet<&str, Quick> = file.not_slips.split_whitespace().collect();
+        let mut fixes: HashMap<String, String, Quick> = HashMap::default();
         for word in &guarded {
             for slip in slips(word) {
                 if !known.contains(&slip) && !real.contains(slip.as_str()) {
@@ -59,7 +60,7 @@ impl Speller {
             }
         }
         fixes.extend(file.says);
-        let mut phrases: HashMap<String, Vec<Phrase>> = HashMap::new();
+        let mut phrases: HashMap<String, Vec<Phrase>, Quick> = HashMap::default();
         for (phrase, says) in file.pairs {
             if let Some((before, last)) = phrase.rsplit_once(' ') {
                 phrases.entry(last.to_owned()).or_default().push(Phrase {
@@ -225,10 +226,7 @@ impl Speller {
 
     /// Words written without spaces, taken apart, if they hold a word of danger and every part is known.
     fn apart(&self, word: &str) -> Option<String> {
-        let marks = [
-            "myself", "mylife", "todie", "suicid", "itall", "kill", "dead", "alive",
-        ];
-        if word.len() < 8 || word.len() > 60 || !marks.iter().any(|mark| word.contains(mark)) {
+        if word.len() < 8 || word.len() > 60 || !holds_mark(word.as_bytes()) {
             return None;
         }
         self.segment(word)
@@ -342,6 +340,23 @@ impl Speller {
         let whole = format!("{}{}", words.next()?, words.next()?);
         (whole.len() > 3 && self.guarded.contains(&whole)).then_some(whole)
     }
+}
+
+/// Whether a word holds one of the words that are looked for in words written without spaces.
+fn holds_mark(word: &[u8]) -> bool {
+    (0..word.len()).any(|at| {
+        let rest = &word[at..];
+        match word[at] {
+            b'm' => rest.starts_with(b"myself") || rest.starts_with(b"mylife"),
+            b't' => rest.starts_with(b"todie"),
+            b's' => rest.starts_with(b"suicid"),
+            b'i' => rest.starts_with(b"itall"),
+            b'k' => rest.starts_with(b"kill"),
+            b'd' => rest.starts_with(b"dead"),
+            b'a' => rest.starts_with(b"alive"),
+            _ => false,
+        }
+    })
 }
 
 fn push_all(row: &str, token: Token, plain: &mut Plain) {

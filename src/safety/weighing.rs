@@ -12,6 +12,7 @@ use serde::Deserialize;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::pieces::pieces;
 use crate::safety::quick::Quick;
 use crate::safety::sums::Sum;
 use crate::safety::sums::Sums;
@@ -73,7 +74,7 @@ pub(super) struct Seen {
 #[derive(Debug, Default)]
 pub(super) struct Weighing {
     kinds: HashMap<String, Seen, Quick>,
-    words: HashMap<String, u32, Quick>,
+    words: HashMap<&'static str, u32, Quick>,
     phrases: HashMap<u64, Weight, Quick>,
     // By the number of a word.
     marks: Vec<Marks>,
@@ -102,11 +103,16 @@ impl Weighing {
     pub(super) fn new() -> Result<Self, TableFault> {
         let fault = |row: &str| TableFault(row.to_owned());
         let mut table = Self::default();
-        table.words.insert("<".to_owned(), OPENING);
-        table.words.insert(">".to_owned(), CLOSING);
-        let mut rows: Vec<([u32; 3], bool, f32)> = Vec::new();
-        for row in include_str!("patterns/weights.tsv").lines().skip(1) {
-            let mut columns = row.split('\t');
+        table.words.insert("<", OPENING);
+        table.words.insert(">", CLOSING);
+        // Room for every row at once: a table that grows as it is read is copied over and over.
+        let file = include_str!("patterns/weights.tsv");
+        let count = file.bytes().filter(|b| *b == b'\n').count();
+        table.phrases.reserve(count);
+        table.words.reserve(count / 4);
+        let mut rows: Vec<([u32; 3], bool, f32)> = Vec::with_capacity(count);
+        for row in file.lines().skip(1) {
+            let mut columns = pieces(row, b'\t');
             let (Some(phrase), Some(pause), Some(stop), topic) =
                 (columns.next(), columns.next(), columns.next(), columns.next())
             else {
@@ -136,14 +142,17 @@ impl Weighing {
     }
 
     /// The numbers of the words of a phrase, and whether it is a pair with something between.
-    fn numbers(&mut self, phrase: &str) -> Option<([u32; 3], bool)> {
+    fn numbers(&mut self, phrase: &'static str) -> Option<([u32; 3], bool)> {
         let mut out = [UNKNOWN; 3];
-        let apart = phrase.contains(" _ ");
-        let words = phrase.split(' ').filter(|word| *word != "_");
+        let mut apart = false;
         let mut places = out.iter_mut();
-        for word in words {
+        for word in pieces(phrase, b' ') {
+            if word == "_" {
+                apart = true;
+                continue;
+            }
             let next = u32::try_from(self.words.len()).ok()? + 1;
-            *places.next()? = *self.words.entry(word.to_owned()).or_insert(next);
+            *places.next()? = *self.words.entry(word).or_insert(next);
         }
         Some((out, apart))
     }

@@ -1,0 +1,160 @@
+//! What a pattern, or a row inside one, cannot do without, so that it is looked at only where a word of its rarest
+//! demand stands. Which demand is taken for the rarest changes how long a text takes, and nothing of what is found.
+
+use std::collections::HashSet;
+
+use crate::safety::bits::Bits;
+use crate::safety::parts::Part;
+use crate::safety::parts::Parts;
+use crate::safety::parts::Span;
+
+/// How often a word is met, in no unit: one of the commonest of all, one of the common, and a short one. Others count
+/// 1. The figures were tried on everyday text until few patterns were looked at.
+const COMMONEST: u64 = 200;
+const COMMON: u64 = 20;
+const SHORT: u64 = 2;
+
+/// How often a demand is met from which on a row is looked at everywhere: to note at each of these words all the rows that
+/// want it takes longer than to try them.
+const EVERYWHERE: u64 = COMMONEST;
+
+/// What counts for a row that demands nothing; more than all others together.
+const NOTHING: u64 = 1 << 32;
+
+/// Says what is worth looking at where a word stands.
+#[derive(Debug, Default)]
+pub(super) struct Wanting {
+    // By the number of a word.
+    patterns: Vec<Vec<u32>>,
+    rows: Vec<Vec<u32>>,
+    everywhere: Bits,
+}
+
+impl Wanting {
+    /// The patterns that demand a word, or another of the same list.
+    pub(super) fn patterns(&self, word: u32) -> &[u32] {
+        &self.patterns[word as usize]
+    }
+
+    /// The rows of choices that demand a word, or another of the same list.
+    pub(super) fn rows(&self, word: u32) -> &[u32] {
+        &self.rows[word as usize]
+    }
+
+    /// The rows of choices that are looked at everywhere.
+    pub(super) fn everywhere(&self) -> &Bits {
+        &self.everywhere
+    }
+
+    /// Adds a pattern that demands a part.
+    pub(super) fn add_pattern(&mut self, pattern: u32, part: Part, demands: &Demands) {
+        demands.each_word(part, &mut |word| note(&mut self.patterns[word as usize], pattern));
+    }
+}
+
+/// The things are noted in their order, so that one which is noted twice was the last.
+fn note(noted: &mut Vec<u32>, thing: u32) {
+    if noted.last() != Some(&thing) {
+        noted.push(thing);
+    }
+}
+
+/// Finds what patterns and rows demand.
+#[derive(Debug)]
+pub(super) struct Demands<'a> {
+    parts: &'a Parts,
+    // How often a word is met, by its number.
+    words: Vec<u64>,
+    // The rarest part that each row of a choice demands, if any; and how often all rows up to one are met together.
+    rarest: Vec<Option<Part>>,
+    sums: Vec<u64>,
+}
+
+impl<'a> Demands<'a> {
+    /// Looks at every row of every choice.
+    pub(super) fn new(parts: &'a Parts, common: &str, commonest: &str) -> Self {
+        let common: HashSet<&str> = common.split_whitespace().collect();
+        let commonest: HashSet<&str> = commonest.split_whitespace().collect();
+        let met = |word: &str| match word.trim_end_matches('*') {
+            word if commonest.contains(word) => COMMONEST,
+            word if common.contains(word) => COMMON,
+            word if word.len() < 4 => SHORT,
+            _ => 1,
+        };
+        let mut demands = Self {
+            parts,
+            words: parts.lexicon.all().map(met).collect(),
+            rarest: Vec::new(),
+            sums: vec![0],
+        };
+        let mut sum = 0;
+        // What stands inside a row was read before it.
+        for row in parts.all_rows() {
+            let rarest = demands.all(*row).min_by_key(|(met, _)| *met);
+            sum += rarest.map_or(NOTHING, |(met, _)| met);
+            demands.sums.push(sum);
+            demands.rarest.push(rarest.map(|(_, part)| part));
+        }
+        demands
+    }
+
+    /// What a pattern demands, the rarest first: a word of each list, and a row of each choice. Empty when every part
+    /// may be left out.
+    pub(super) fn of(&self, pattern: Span) -> Vec<Part> {
+        let mut all: Vec<(u64, Part)> = self.all(pattern).collect();
+        all.sort_by_key(|(met, _)| *met);
+        all.into_iter().map(|(_, part)| part).collect()
+    }
+
+    /// The rows by the words that they demand, and no pattern yet.
+    pub(super) fn wanting(&self) -> Wanting {
+        let words = self.words.len();
+        let mut wanting = Wanting {
+            patterns: vec![Vec::new(); words],
+            rows: vec![Vec::new(); words],
+            everywhere: Bits::new(self.rarest.len()),
+        };
+        for (row, (rarest, sums)) in (0..).zip(self.rarest.iter().zip(self.sums.windows(2))) {
+            match rarest {
+                Some(part) if sums[1] - sums[0] < EVERYWHERE => {
+                    self.each_word(*part, &mut |word| note(&mut wanting.rows[word as usize], row));
+                }
+                _ => wanting.everywhere.set(row),
+            }
+        }
+        wanting
+    }
+
+    /// The parts of a row that cannot be left out, with how often they are met.
+    fn all(&self, row: Span) -> impl Iterator<Item = (u64, Part)> {
+        self.parts.row(row).iter().filter_map(|part| {
+            let met = match part {
+                Part::Words(list) => self
+                    .parts
+                    .list(*list)
+                    .iter()
+                    .map(|word| self.words[*word as usize])
+                    .sum(),
+                Part::Choice(choice) => {
+                    let rows = choice.rows.range();
+                    self.sums[rows.end] - self.sums[rows.start]
+                }
+                Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => NOTHING,
+            };
+            (met < NOTHING).then_some((met, *part))
+        })
+    }
+
+    /// The words of which one stands wherever a part matches; some more than once.
+    fn each_word(&self, part: Part, take: &mut impl FnMut(u32)) {
+        match part {
+            Part::Words(list) => self.parts.list(list).iter().for_each(|word| take(*word)),
+            Part::Choice(choice) => {
+                for rarest in self.rarest[choice.rows.range()].iter().flatten() {
+                    self.each_word(*rarest, take);
+                }
+            }
+            Part::Gap(_) | Part::Maybe(_) | Part::Start | Part::End => {}
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! Every word and stem that a pattern names, with a number each, so that a word of a text is looked up once and
+//! patterns are held against numbers only.
+
+use std::collections::HashMap;
+
+use crate::safety::quick::Quick;
+
+/// The words and stems, found by a word of a text.
+#[derive(Debug, Default)]
+pub(super) struct Lexicon {
+    written: Vec<String>,
+    words: HashMap<String, u32, Quick>,
+    // By their first two letters, so that a word is held only against the one or two stems it may begin with.
+    stems: HashMap<[u8; 2], Vec<u32>, Quick>,
+}
+
+impl Lexicon {
+    /// The number of a word as a pattern writes it: a stem ends with `*`.
+    pub(super) fn number(&mut self, written: &str) -> u32 {
+        if let Some(number) = self.words.get(written) {
+            return *number;
+        }
+        let number = u32::try_from(self.written.len()).unwrap_or(u32::MAX);
+        self.written.push(written.to_owned());
+        // A stem stands among the words too. Its `*` keeps it apart, since no word of a text has one.
+        self.words.insert(written.to_owned(), number);
+        if let Some(stem) = written.strip_suffix('*') {
+            self.stems.entry(first_two(stem)).or_default().push(number);
+        }
+        number
+    }
+
+    /// How many numbers were given.
+    pub(super) fn len(&self) -> usize {
+        self.written.len()
+    }
+
+    /// Every word and stem as patterns write it, by its number.
+    pub(super) fn all(&self) -> impl Iterator<Item = &str> {
+        self.written.iter().map(String::as_str)
+    }
+
+    /// The word or stem as a pattern writes it.
+    pub(super) fn written(&self, number: u32) -> &str {
+        &self.written[number as usize]
+    }
+
+    /// The numbers of the word and the stems that a word of a text is one of.
+    pub(super) fn each(&self, word: &str, mut take: impl FnMut(u32)) {
+        if let Some(number) = self.words.get(word) {
+            take(*number);
+        }
+        let two = first_two(word);
+        let one = [two[0], 0];
+        for key in [two, one].iter().take(if two == one { 1 } else { 2 }) {
+            for number in self.stems.get(key).into_iter().flatten() {
+                let stem = self.written(*number).trim_end_matches('*');
+                if word.starts_with(stem) {
+                    take(*number);
+                }
+            }
+        }
+    }
+}
+
+/// What a word begins with; a word of one letter has nothing for the second.
+fn first_two(word: &str) -> [u8; 2] {
+    let mut bytes = word.bytes();
+    [bytes.next(), bytes.next()].map(Option::unwrap_or_default)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_word_is_itself_and_every_stem_it_begins_with() {
+        let mut lexicon = Lexicon::default();
+        let written = ["kill", "kill*", "ki*", "k*", "kilo*", "k", "skill*"];
+        let numbers = written.map(|word| lexicon.number(word));
+        assert_eq!(numbers, written.map(|word| lexicon.number(word)));
+        for (word, expected) in [
+            ("kill", vec!["k*", "ki*", "kill", "kill*"]),
+            ("killing", vec!["k*", "ki*", "kill*"]),
+            ("k", vec!["k", "k*"]),
+            ("skull", vec![]),
+            ("", vec![]),
+        ] {
+            let mut found = Vec::new();
+            lexicon.each(word, |number| found.push(lexicon.written(number)));
+            found.sort_unstable();
+            assert_eq!(found, expected, "{word}");
+        }
+    }
+}
