@@ -116,7 +116,11 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     let mut at = 0;
     while at < bytes.len() {
         let byte = bytes[at];
-        if byte.is_ascii() {
+        if byte == b'?' && is_denied(&text[at + 1..]) {
+            reader.finish_word();
+            reader.parted = true;
+            at += 1;
+        } else if byte.is_ascii() {
             let next = bytes.get(at + 1).copied();
             reader.ascii(byte, at, next);
             at += 1;
@@ -129,6 +133,17 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     reader.finish_word();
     reader.plain.end_sentence();
     speller.join(reader.plain)
+}
+
+/// Whether a question is answered by a bare "no": then both are one sentence, so that a denial is read as one.
+fn is_denied(rest: &str) -> bool {
+    let answer = rest.trim_start_matches([' ', '"', '\u{201c}', '\u{201d}']);
+    ["no", "nope", "nah"].iter().any(|no| {
+        answer
+            .get(..no.len())
+            .is_some_and(|word| word.eq_ignore_ascii_case(no))
+            && !answer[no.len()..].starts_with(|c: char| c.is_alphanumeric() || c == ' ' || c == '-')
+    })
 }
 
 #[allow(

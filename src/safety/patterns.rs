@@ -205,15 +205,16 @@ pub(super) struct Book {
     demands: Vec<Part>,
 }
 
-const CLASS_FILES: [&str; 5] = [
+const CLASS_FILES: [&str; 6] = [
     include_str!("patterns/classes.toml"),
+    include_str!("patterns/classes-frames.toml"),
     include_str!("patterns/classes-others.toml"),
     include_str!("patterns/classes-dying.toml"),
     include_str!("patterns/classes-everyday.toml"),
     include_str!("patterns/forms.toml"),
 ];
 
-const FILES: [&str; 34] = [
+const FILES: [&str; 38] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -232,6 +233,7 @@ const FILES: [&str; 34] = [
     include_str!("patterns/injury.toml"),
     include_str!("patterns/injuries.toml"),
     include_str!("patterns/dealings.toml"),
+    include_str!("patterns/states.toml"),
     include_str!("patterns/others.toml"),
     include_str!("patterns/body.toml"),
     include_str!("patterns/context.toml"),
@@ -242,9 +244,12 @@ const FILES: [&str; 34] = [
     include_str!("patterns/urgent.toml"),
     include_str!("patterns/heavy.toml"),
     include_str!("patterns/past.toml"),
+    include_str!("patterns/told.toml"),
     include_str!("patterns/manners.toml"),
     include_str!("patterns/idioms.toml"),
     include_str!("patterns/ordinary.toml"),
+    include_str!("patterns/turns.toml"),
+    include_str!("patterns/scenes.toml"),
     include_str!("patterns/violence-told.toml"),
     include_str!("patterns/everyday.toml"),
     include_str!("patterns/spoken.toml"),
