@@ -138,7 +138,7 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
 /// Whether a question is answered by a bare "no": then both are one sentence, so that a denial is read as one.
 fn is_denied(rest: &str) -> bool {
     let answer = rest.trim_start_matches([' ', '"', '\u{201c}', '\u{201d}']);
-    ["no", "nope", "nah"].iter().any(|no| {
+    ["no", "nope", "nah", "i say no", "i said no"].iter().any(|no| {
         answer
             .get(..no.len())
             .is_some_and(|word| word.eq_ignore_ascii_case(no))

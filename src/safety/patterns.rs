@@ -214,7 +214,7 @@ const CLASS_FILES: [&str; 6] = [
     include_str!("patterns/forms.toml"),
 ];
 
-const FILES: [&str; 38] = [
+const FILES: [&str; 40] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -227,6 +227,8 @@ const FILES: [&str; 38] = [
     include_str!("patterns/no-life.toml"),
     include_str!("patterns/wish-frames.toml"),
     include_str!("patterns/bare.toml"),
+    include_str!("patterns/plain.toml"),
+    include_str!("patterns/plain-urgent.toml"),
     include_str!("patterns/signs.toml"),
     include_str!("patterns/signs-of-means.toml"),
     include_str!("patterns/joins.toml"),
