@@ -7,7 +7,7 @@ printed. With `--left-out` authors are left out in turn, and shares are printed.
 A run is the counts of its words, pairs, triples, and pairs with one or two words between, divided by a power of its
 length. Which run of a dangerous text is the dangerous one is not known, so it is learned in turns: the heaviest run of
 each text, by the weights so far, is what the next weights are learned from. For a harmless text the longest is kept
-beside the heaviest. The few thousand phrases that matter most are kept and weighed once more.
+beside the heaviest. The phrases that matter most are kept and weighed once more.
 """
 import sys
 import tomllib
@@ -19,12 +19,12 @@ import numpy
 from scipy import sparse
 from sklearn.linear_model import LogisticRegression
 
-KEPT = 5_000  # phrases for each of the two weights
+KEPT = 20_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
 LIGHTEST = 0.15  # phrases that weigh less are left out of the table
-PUBLIC = 0.3  # what a public sentence counts, beside 1 for one written for the purpose
-FOLDS = [["a", "d", "h"], ["b", "e", "i"], ["c", "f", "g"]]
+PUBLIC = 1.0  # what a public sentence counts, beside 1 for one written for the purpose
+FOLDS = 3  # in so many turns authors are left out
 PAUSES, STOPS = 2, 3
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -157,8 +157,9 @@ def left_out(texts, pauses, stops):
     number = numpy.arange(len(texts.level))
     weight = {PAUSES: numpy.full(len(number), -99.0), STOPS: numpy.full(len(number), -99.0)}
     public = texts.source == "public"
-    for at, fold in enumerate(FOLDS):
-        away = numpy.isin(texts.source, fold) | (public & (number % len(FOLDS) == at))
+    authors = sorted({name for name in texts.source if name not in ("public", "fresh", "near-misses")})
+    for at in range(FOLDS):
+        away = numpy.isin(texts.source, authors[at::FOLDS]) | (public & (number % FOLDS == at))
         for least, out in weight.items():
             base, weights = learn(texts, ~away, least)
             numpy.maximum.at(out, texts.owner, numpy.where(away[texts.owner], texts.runs @ weights + base, -99.0))
@@ -167,7 +168,7 @@ def left_out(texts, pauses, stops):
     stopped, heavily = texts.patterns >= STOPS, heavy & (weight[STOPS] >= stops)
     print("source\trows\tcount\tpatterns\tweighing\tboth\tstops by patterns\tstops by both")
     groups = {"emergency+stop": (3, 4), "pause": (2, 2), "quiet": (1, 1), "none": (0, 0)}
-    for source in [*sorted({name for fold in FOLDS for name in fold}), "public"]:
+    for source in [*authors, "public"]:
         for name, (low, high) in groups.items():
             rows = (texts.source == source) & (texts.level >= low) & (texts.level <= high)
             if rows.any():
