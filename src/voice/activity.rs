@@ -12,7 +12,7 @@ use super::model;
 #[cfg(feature = "voice")]
 const SPEECH: f32 = 0.5;
 
-/// The library copies what it looks at, so it looks at one minute at a time, in samples.
+/// The library copies what it looks at, so it looks at a third of a minute at a time, in samples.
 #[cfg(feature = "voice")]
 const WINDOW: usize = 20 * Samples::RATE as usize;
 

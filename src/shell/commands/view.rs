@@ -23,9 +23,13 @@ use crate::shell::terminal::Terminal;
 pub(crate) fn show(terminal: &mut Terminal, draw: &dyn Fn(&Screen) -> String) {
     let screen = terminal.screen();
     let drawn = draw(&screen);
-    let rows = terminal::size().map_or(0, |(_, rows)| usize::from(rows));
-    let fits = drawn.lines().count() < rows;
-    if fits || rows < LEAST_ROWS || screen.plain || !terminal.is_interactive() {
+    // Elsewhere than at a terminal another program would be asked for the size.
+    let rows = if screen.plain || !terminal.is_interactive() {
+        0
+    } else {
+        terminal::size().map_or(0, |(_, rows)| usize::from(rows))
+    };
+    if rows < LEAST_ROWS || drawn.lines().count() < rows {
         terminal.print(&drawn);
         return;
     }
