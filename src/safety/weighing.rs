@@ -22,8 +22,8 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 1.6;
-const STOP: f32 = 0.6;
+const PAUSE: f32 = 2.2;
+const STOP: f32 = 0.8;
 
 /// A run of fewer words is divided as if it had these many: a word or two are too little to go by.
 const FEWEST: u16 = 5;

@@ -96,7 +96,7 @@ class Texts:
 
 
 def fit(matrix, wanted, worth):
-    model = LogisticRegression(C=10, solver="liblinear", tol=1e-2, max_iter=300, intercept_scaling=10, random_state=0)
+    model = LogisticRegression(C=3, solver="liblinear", tol=1e-3, max_iter=300, intercept_scaling=10, random_state=0)
     model.fit(matrix, wanted, sample_weight=worth)
     return model.coef_[0], model.intercept_[0]
 
