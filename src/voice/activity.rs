@@ -12,9 +12,9 @@ use super::model;
 #[cfg(feature = "voice")]
 const SPEECH: f32 = 0.5;
 
-/// The library copies what it looks at, so it looks at a third of a minute at a time, in samples.
+/// The library copies what it looks at, so it looks at one minute at a time, in samples.
 #[cfg(feature = "voice")]
-const WINDOW: usize = 20 * Samples::RATE as usize;
+const WINDOW: usize = 60 * Samples::RATE as usize;
 
 /// Spans that are closer than this are one, in samples: the model itself joins them inside a window.
 #[cfg(feature = "voice")]
@@ -22,7 +22,7 @@ const EDGE: usize = Samples::RATE as usize / 5;
 
 /// The longest utterance handed over at once, in samples. The speech model could look at 30 s, but its memory grows
 /// with what it looks at.
-const LONGEST: usize = 8 * Samples::RATE as usize;
+const LONGEST: usize = 12 * Samples::RATE as usize;
 
 /// A silence inside an utterance is kept up to this length, in samples; more of it only costs time.
 const KEPT_SILENCE: usize = Samples::RATE as usize * 6 / 10;
