@@ -274,9 +274,9 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
         sums[0] += all - count(3);
         sums[1] += added;
     }
-    // Of the dangers that patterns miss, at least one in eight. The other two bounds follow what was measured
-    // (everyday rows 9 of 677, public text 46 of 88,471): they hold it there and judge nothing.
-    assert!(found[1] * 8 >= found[0], "{found:?}");
-    assert!(wrong[1] * 200 <= wrong[0] * 3, "{wrong:?}");
-    assert!(public[1] * 10_000 <= public[0] * 6, "{public:?}");
+    // Of the dangers that patterns miss, at least every other one. The other two bounds follow what was measured
+    // (everyday rows 23 of 675, public text 236 of 88,474): they hold it there and judge nothing.
+    assert!(found[1] * 2 >= found[0], "{found:?}");
+    assert!(wrong[1] * 25 <= wrong[0], "{wrong:?}");
+    assert!(public[1] * 1_000 <= public[0] * 3, "{public:?}");
 }
