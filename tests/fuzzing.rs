@@ -17,6 +17,7 @@ use wayfold::voice::wav;
 
 use crate::store::kit;
 use crate::store::kit::Dice;
+use crate::voice_model;
 
 fn home(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
@@ -51,6 +52,7 @@ fn seeds(target: &str) -> Vec<Vec<u8>> {
             short_wav(),
             read("tests/data/voice/lv_0870.wav")[..4_000].to_vec(),
         ],
+        "model" => vec![voice_model::table(1, 26, &[4, 8], 4, 64), ready_model()],
         _ => String::from_utf8(read("demo-data/first-map.answers"))
             .unwrap()
             .lines()
@@ -88,6 +90,20 @@ fn short_wav() -> Vec<u8> {
     let wave: Vec<f32> = (0_i16..400).map(|at| (f32::from(at) / 9.0).sin()).collect();
     wav::keep(&Samples::new(wave), &path).unwrap();
     fs::read(&path).unwrap()
+}
+
+/// The beginning of a ready model with the sizes of the small English one: filters, and the first words.
+fn ready_model() -> Vec<u8> {
+    let sizes = [51_864_u32, 1_500, 384, 6, 4, 448, 384, 6, 4, 80, 2_007, 80, 201];
+    let mut bytes = b"lmgg".to_vec();
+    bytes.extend(sizes.iter().flat_map(|size| size.to_le_bytes()));
+    bytes.resize(bytes.len() + 80 * 201 * 4, 0);
+    bytes.extend(50_256_u32.to_le_bytes());
+    for word in ["!", "the", " small", " step"] {
+        bytes.extend(u32::try_from(word.len()).unwrap().to_le_bytes());
+        bytes.extend(word.as_bytes());
+    }
+    bytes
 }
 
 /// A good input with a few things done to it.

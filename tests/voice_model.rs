@@ -170,7 +170,7 @@ fn every_size_in_a_header_is_checked() {
 }
 
 /// A table in the form of the models' source, with one tensor of any shape and any claimed length.
-fn table(count: u32, name_length: u16, sizes: &[u32], kind: u8, claimed: u32) -> Vec<u8> {
+pub(crate) fn table(count: u32, name_length: u16, sizes: &[u32], kind: u8, claimed: u32) -> Vec<u8> {
     let mut bytes = 6_u32.to_le_bytes().to_vec();
     bytes.extend(12_u16.to_le_bytes());
     bytes.extend(b"WhisperSpec\0");

@@ -9,6 +9,7 @@ use wayfold::safety;
 use wayfold::safety::directory;
 use wayfold::store;
 use wayfold::store::parsers;
+use wayfold::voice::model;
 use wayfold::voice::numbers;
 use wayfold::voice::split_entries;
 use wayfold::voice::wav;
@@ -17,7 +18,7 @@ use wayfold::voice::wav;
 pub(crate) type Target = (&'static str, fn(&[u8]));
 
 /// Every target.
-pub(crate) const ALL: [Target; 10] = [
+pub(crate) const ALL: [Target; 11] = [
     ("store_record", store_record),
     ("store_journal", store_journal),
     ("store_head", store_head),
@@ -27,6 +28,7 @@ pub(crate) const ALL: [Target; 10] = [
     ("script", script),
     ("crisis_directory", crisis_directory),
     ("wav", wav_file),
+    ("model", model_file),
     ("words", words),
 ];
 
@@ -105,6 +107,18 @@ pub(crate) fn wav_file(bytes: &[u8]) {
         && let Ok(samples) = wav::read(&path)
     {
         assert!(samples.as_slice().iter().all(|sample| sample.is_finite()));
+    }
+}
+
+/// A speech model given to be put in place, in either form. Every size in it is met before anything is reserved for
+/// it, and no file as small as these is a whole model.
+pub(crate) fn model_file(bytes: &[u8]) {
+    static PLACE: LazyLock<tempfile::TempDir> =
+        LazyLock::new(|| tempfile::tempdir().unwrap_or_else(|error| panic!("{error}")));
+    let path = PLACE.path().join("fuzzed.bin");
+    if fs::write(&path, bytes).is_ok() {
+        assert!(model::install(std::slice::from_ref(&path), PLACE.path()).is_err());
+        assert!(model::check(&path).is_err());
     }
 }
 
