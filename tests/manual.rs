@@ -48,7 +48,7 @@ fn every_command_shows_an_example_and_has_a_page_with_it() {
         assert!(text.contains("\nExample"), "{command:?}: {text}");
         let name = [&["wayfold".to_owned()], command.as_slice()].concat().join("-");
         let page = fs::read_to_string(folder.join(format!("{name}.1"))).expect(&name);
-        assert!(page.contains("\nExample"), "{name}");
+        assert!(page.contains(".SH EXAMPLES\n"), "{name}");
     }
     let pages = fs::read_dir(&folder).unwrap().filter(|entry| {
         entry
@@ -91,6 +91,7 @@ fn bash_completes_commands_options_and_values() {
     person.says(&["manual", "--into", folder.to_str().unwrap()], "");
     assert_eq!(offered(folder, &["wayfold", "cri"]), ["crisis"]);
     assert_eq!(offered(folder, &["wayfold", "store", "back"]), ["backup"]);
+    assert!(!offered(folder, &["wayfold", "ma"]).contains(&"manual".to_owned()));
     assert_eq!(offered(folder, &["wayfold", "map", "--bl"]), ["--blank"]);
     assert_eq!(offered(folder, &["wayfold", "map", "--as", "p"]), ["pdf", "png"]);
 }

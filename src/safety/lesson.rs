@@ -1,22 +1,28 @@
 //! A text as the weighing sees it, beside what the patterns alone say: what its table is made from, and measured by.
 
+use crate::safety::About;
+use crate::safety::Finding;
 use crate::safety::Level;
-use crate::safety::Topic;
 use crate::safety::clauses;
 use crate::safety::normalise;
+use crate::safety::normalise::Plain;
+use crate::safety::patterns::Whose;
 use crate::safety::runs;
+use crate::safety::screen::Screen;
 use crate::safety::shipped;
 use crate::safety::weighing;
+use crate::safety::whose;
 
 /// What can be learned from one text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lesson {
     /// The most urgent level that the patterns find by themselves.
     pub level: Level,
-    /// The topic of the most urgent of these findings.
-    pub topic: Option<Topic>,
     /// The runs of whole clauses in the text, in plain words.
     pub runs: Vec<String>,
+    /// Of the most urgent finding, weighed ones too: whom it is about by the subjects of its sentence alone, and the words
+    /// around it, in plain words. Nothing where there is none, or where its pattern says itself whom it is about.
+    pub about: Option<(About, String)>,
 }
 
 /// Reads a text, leaving out what only the weighing finds. It is for making the table of weights anew; nothing else needs it.
@@ -40,7 +46,29 @@ pub fn lesson(text: &str) -> Lesson {
     }
     Lesson {
         level: most.map_or(Level::None, |finding| finding.level),
-        topic: most.map(|finding| finding.topic),
         runs,
+        about: about(screen, &plain, &found),
     }
+}
+
+fn about(screen: &Screen, plain: &Plain, found: &[Finding]) -> Option<(About, String)> {
+    let told = |finding: &&Finding| {
+        let group = screen
+            .book
+            .groups
+            .iter()
+            .find(|group| group.name == finding.group);
+        finding.level >= Level::Pause && group.is_none_or(|group| group.about == Whose::Read)
+    };
+    let most = found.iter().filter(told).max_by_key(|finding| finding.level)?;
+    let first = plain
+        .tokens
+        .partition_point(|token| token.end <= most.range.start);
+    let last = plain
+        .tokens
+        .partition_point(|token| token.start < most.range.end)
+        .checked_sub(1)?;
+    let range = plain.tokens.get(first)?.at - 1..plain.tokens[last].at + plain.word(last).len();
+    let words: Vec<&str> = whose::around(plain, &range).map(|at| plain.word(at)).collect();
+    Some((whose::read(screen, plain, &range, most.topic), words.join(" ")))
 }

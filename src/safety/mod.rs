@@ -32,6 +32,7 @@ mod unmask;
 mod watch;
 mod weighed;
 mod weighing;
+mod whose;
 mod words;
 
 use std::ops::Range;

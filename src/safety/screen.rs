@@ -16,10 +16,10 @@ use crate::safety::patterns::Effect;
 use crate::safety::patterns::Whose;
 use crate::safety::people::People;
 use crate::safety::sight::Sight;
-use crate::safety::subject;
 use crate::safety::unmask::Speller;
 use crate::safety::weighed;
 use crate::safety::weighing::Weighing;
+use crate::safety::whose;
 
 /// The speller, the book and the people, built at the first screening.
 #[derive(Debug)]
@@ -131,13 +131,7 @@ impl Screen {
         let about = match group.about {
             Whose::Me => About::Me,
             Whose::Other => About::Other,
-            Whose::Read => subject::about(
-                &self.people,
-                plain,
-                &one.range,
-                &clauses::around(&plain.text, one.range.start),
-                one.topic,
-            ),
+            Whose::Read => whose::about(self, plain, &one.range, one.topic),
         };
         let about = if one.level == crate::safety::Level::Quiet {
             About::Me

@@ -11,10 +11,10 @@ use crate::safety::context::Match;
 use crate::safety::normalise::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
-use crate::safety::subject;
 use crate::safety::sums::Sums;
 use crate::safety::weighing;
 use crate::safety::weighing::Seen;
+use crate::safety::whose;
 
 /// A sentence by weight: where it is in the plain text and among its words, and its words as the table names them.
 struct Sentence<'a> {
@@ -89,7 +89,7 @@ fn heaviest(
     let about = if level == Level::Quiet {
         About::Me
     } else {
-        subject::about(&screen.people, plain, &place(&run), &sentence.text, topic)
+        whose::about(screen, plain, &place(&run), topic)
     };
     Some(Finding {
         group: weighing::NAME.to_owned(),

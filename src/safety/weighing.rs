@@ -10,6 +10,7 @@ use std::ops::Range;
 
 use serde::Deserialize;
 
+use crate::safety::About;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::pieces::pieces;
@@ -24,6 +25,13 @@ pub(super) const NAME: &str = "weighed-words";
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
 const PAUSE: f32 = 2.2;
 const STOP: f32 = 0.8;
+
+/// From what weight on words are about someone else. Sentences about the writer are three times as many where the table
+/// was learned, and speaking to someone of their own danger as if it were another's is no worse than the other way round.
+const OTHER: f32 = -0.4;
+
+/// The row of the table for what the subjects of the sentence say, where they say that it is someone else.
+const READ_AS_OTHER: &str = "=read-as-other";
 
 /// A run of fewer words is divided as if it had these many: a word or two are too little to go by.
 const FEWEST: u16 = 5;
@@ -45,11 +53,12 @@ pub(super) struct Weighed {
     pub weight: f32,
 }
 
-/// Two weights, and the topic that a phrase speaks for.
+/// What a phrase weighs: for interrupting, for stopping, for being about someone else; and the topic that it speaks for.
 #[derive(Clone, Copy, Debug, Default)]
 struct Weight {
     pause: f32,
     stop: f32,
+    other: f32,
     topic: Option<Topic>,
 }
 
@@ -113,14 +122,19 @@ impl Weighing {
         let mut rows: Vec<([u32; 3], bool, f32)> = Vec::with_capacity(count);
         for row in file.lines().skip(1) {
             let mut columns = pieces(row, b'\t');
-            let (Some(phrase), Some(pause), Some(stop), topic) =
-                (columns.next(), columns.next(), columns.next(), columns.next())
-            else {
+            let (Some(phrase), Some(pause), Some(stop), Some(other), topic) = (
+                columns.next(),
+                columns.next(),
+                columns.next(),
+                columns.next(),
+                columns.next(),
+            ) else {
                 return Err(fault(row));
             };
             let weight = Weight {
                 pause: pause.parse().map_err(|_| fault(row))?,
                 stop: stop.parse().map_err(|_| fault(row))?,
+                other: other.parse().map_err(|_| fault(row))?,
                 topic: match topic {
                     None | Some("") => None,
                     Some(name) => Some(topic_named(name).ok_or_else(|| fault(row))?),
@@ -328,6 +342,21 @@ impl Weighing {
             .map_or(Topic::Suicide, |(topic, _)| topic)
     }
 
+    /// Whom words are about, after what their subjects were read as.
+    pub(super) fn whose(&self, words: &[Seen], read: About) -> About {
+        let mut sum = self.base.other;
+        if read == About::Other
+            && let Some(row) = self.words.get(READ_AS_OTHER)
+        {
+            sum += self
+                .phrases
+                .get(&key([*row, UNKNOWN, UNKNOWN], false))
+                .map_or(0.0, |weight| weight.other);
+        }
+        self.each(words, |weight| sum += weight.other);
+        if sum >= OTHER { About::Other } else { About::Me }
+    }
+
     /// Every phrase inside a run.
     fn each(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
         let mut give = |words: [u32; 3], apart: bool| {
@@ -336,17 +365,28 @@ impl Weighing {
             }
         };
         for (place, word) in words.iter().enumerate() {
-            let one = word.phrase;
             give([word.alone, UNKNOWN, UNKNOWN], false);
-            give([one, UNKNOWN, UNKNOWN], false);
-            let [two, three, four] =
-                [1, 2, 3].map(|further| words.get(place + further).map_or(UNKNOWN, |word| word.phrase));
-            give([one, two, three], false);
-            if three != UNKNOWN {
-                give([one, two, UNKNOWN], false);
+            let one = word.phrase;
+            if one == UNKNOWN {
+                continue;
             }
-            give([one, three, UNKNOWN], true);
-            give([one, four, UNKNOWN], true);
+            give([one, UNKNOWN, UNKNOWN], false);
+            let known = |further: usize| {
+                words
+                    .get(place + further)
+                    .map(|word| word.phrase)
+                    .filter(|word| *word != UNKNOWN)
+            };
+            let [two, three, four] = [1, 2, 3].map(known);
+            if let Some(two) = two {
+                give([one, two, UNKNOWN], false);
+                if let Some(three) = three {
+                    give([one, two, three], false);
+                }
+            }
+            for apart in [three, four].into_iter().flatten() {
+                give([one, apart, UNKNOWN], true);
+            }
         }
     }
 }

@@ -3,6 +3,8 @@
 //! Pure: bytes in, findings out. A record counts when its seal opens, wherever it was found.
 
 use std::collections::BTreeMap;
+use std::num::NonZero;
+use std::thread;
 
 use jiff::Timestamp;
 use uuid::Uuid;
@@ -16,6 +18,9 @@ use crate::store::seal::Body;
 use crate::store::seal::Place;
 use crate::store::seal::Sealer;
 use crate::store::seal::Tag;
+
+/// How many records are worth a thread.
+const SHARE: usize = 500;
 
 /// The copies as found.
 pub(crate) struct Copies<'a> {
@@ -66,15 +71,27 @@ pub(crate) struct Agreed<'a> {
 /// Puts the copies side by side. `known` is the newest head that is left, of the store's own and the one kept elsewhere.
 pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<&Head>) -> Agreed<'a> {
     let mut standing = BTreeMap::new();
-    for &bytes in &copies.journal {
-        offer(&mut standing, sealer, bytes, None, |record| {
-            record.in_journal = true;
-        });
+    for (&bytes, content) in copies.journal.iter().zip(read_all(sealer, &copies.journal)) {
+        offer(
+            &mut standing,
+            bytes,
+            None,
+            || content,
+            |record| {
+                record.in_journal = true;
+            },
+        );
     }
     for &(number, bytes) in &copies.records {
-        offer(&mut standing, sealer, bytes, Some(number), |record| {
-            record.in_records = true;
-        });
+        offer(
+            &mut standing,
+            bytes,
+            Some(number),
+            || read(sealer, bytes),
+            |record| {
+                record.in_records = true;
+            },
+        );
     }
     let known_count = known.map_or(0, |head| head.count);
     let mut count = standing
@@ -84,7 +101,7 @@ pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<
     let mut from_snapshot = 0;
     if (standing.len() as u64) < count || standing.values().any(|record| record.lost) {
         for &bytes in &copies.snapshots {
-            offer(&mut standing, sealer, bytes, None, |_| {});
+            offer(&mut standing, bytes, None, || read(sealer, bytes), |_| {});
         }
         from_snapshot = standing
             .values()
@@ -126,12 +143,69 @@ pub(crate) fn reconcile<'a>(copies: &Copies<'a>, sealer: &Sealer, known: Option<
     }
 }
 
+/// What a genuine record holds.
+struct Content {
+    place: Place,
+    tag: Tag,
+    lost: bool,
+    removed: Option<EventId>,
+    event: Option<Event>,
+}
+
+/// Opens a record's seal; nothing where it is not genuine.
+fn read(sealer: &Sealer, bytes: &[u8]) -> Option<Content> {
+    let (place, body) = sealer.open_record(bytes)?;
+    let own = seal::tag(bytes);
+    let (tag, lost, removed, event) = match body {
+        Body::Event(json) => (own, false, None, serde_json::from_slice(&json).ok()),
+        Body::Lost(tag) => (tag.unwrap_or(own), true, None, None),
+        Body::Removed(tag, id) => (tag, false, Some(EventId(Uuid::from_bytes(id))), None),
+    };
+    Some(Content {
+        place,
+        tag,
+        lost,
+        removed,
+        event,
+    })
+}
+
+/// Opens many seals, in order. Where there are enough of them, every processor opens a share.
+fn read_all(sealer: &Sealer, records: &[&[u8]]) -> Vec<Option<Content>> {
+    let each = |records: &[&[u8]]| {
+        records
+            .iter()
+            .map(|bytes| read(sealer, bytes))
+            .collect::<Vec<_>>()
+    };
+    let shares = thread::available_parallelism()
+        .map_or(1, NonZero::get)
+        .min(records.len() / SHARE);
+    if shares < 2 {
+        return each(records);
+    }
+    thread::scope(|scope| {
+        let (own, others) = records.split_at(records.len().div_ceil(shares));
+        let begun: Vec<_> = others
+            .chunks(own.len())
+            .map(|share| (share, thread::Builder::new().spawn_scoped(scope, || each(share))))
+            .collect();
+        let mut contents = each(own);
+        for (share, begun) in begun {
+            // Where no thread can be had, or it broke off, the share is read here.
+            let read = begun.ok().and_then(|begun| begun.join().ok());
+            contents.extend(read.unwrap_or_else(|| each(share)));
+        }
+        contents
+    })
+}
+
 /// Lets one found record stand at its number, where it is genuine and nothing better stands there.
 fn offer<'a>(
     standing: &mut BTreeMap<u64, Standing<'a>>,
-    sealer: &Sealer,
     bytes: &'a [u8],
     key: Option<u64>,
+    content: impl FnOnce() -> Option<Content>,
     found: impl Fn(&mut Standing<'a>),
 ) {
     let Some(number) = seal::place(bytes).map(|place| place.number) else {
@@ -149,16 +223,17 @@ fn offer<'a>(
             return;
         }
     }
-    let Some((place, body)) = sealer.open_record(bytes) else {
+    let Some(content) = content() else {
         return;
     };
-    let own = seal::tag(bytes);
+    let Content {
+        place,
+        tag,
+        lost,
+        removed,
+        event,
+    } = content;
     let rank = |lost: bool, removed: bool| u8::from(!lost) + u8::from(removed);
-    let (tag, lost, removed, event) = match body {
-        Body::Event(json) => (own, false, None, serde_json::from_slice(&json).ok()),
-        Body::Lost(tag) => (tag.unwrap_or(own), true, None, None),
-        Body::Removed(tag, id) => (tag, false, Some(EventId(Uuid::from_bytes(id))), None),
-    };
     // What was removed stays removed, whatever older record turns up; and an event is better than a stand-in for it.
     if let Some(known) = standing.get(&number)
         && rank(known.lost, known.removed.is_some()) >= rank(lost, removed.is_some())

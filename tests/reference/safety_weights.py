@@ -1,13 +1,16 @@
 """Makes the table of weights for the words of danger, or measures it on authors it was not taught by.
 
 Rows come in on standard input, one a line, as the screen's `lesson` reads them: source, level (0 none to 4 emergency),
-the level the patterns find, topic, and the runs of clauses in plain words with | between. Without argument the table is
-printed. With `--left-out` authors are left out in turn, and shares are printed.
+the level the patterns find, topic, whom it is about, whom its subjects say it is about, the words around what was found,
+and the runs of clauses in plain words with | between. Without argument the table is printed. With `--left-out` authors are
+left out in turn, and shares are printed; with `--whose-left-out` the same for whom words are about.
 
 A run is the counts of its words, pairs, triples, and pairs with one or two words between, divided by a power of its
 length. Which run of a dangerous text is the dangerous one is not known, so it is learned in turns: the heaviest run of
 each text, by the weights so far, is what the next weights are learned from. For a harmless text the longest is kept
 beside the heaviest. The phrases that matter most are kept and weighed once more.
+
+Whom words are about is learned from the dangerous rows in which something was found, with few phrases (an L1 penalty).
 """
 import sys
 import tomllib
@@ -26,6 +29,7 @@ LIGHTEST = 0.15  # phrases that weigh less are left out of the table
 PUBLIC = 1.0  # what a public sentence counts, beside 1 for one written for the purpose
 FOLDS = 3  # in so many turns authors are left out
 PAUSES, STOPS = 2, 3
+READ_AS_OTHER = "=read-as-other"
 
 ROOT = Path(__file__).resolve().parents[2]
 KINDS = {}
@@ -67,8 +71,9 @@ class Texts:
         self.patterns = numpy.array([int(row[2]) for row in rows])
         self.topic = [row[3] for row in rows]
         self.worth = numpy.where(self.source == "public", PUBLIC, 1.0)
-        runs = [run for row in rows for run in row[4].split("|")]
-        self.owner = numpy.repeat(numpy.arange(len(rows)), [row[4].count("|") + 1 for row in rows])
+        self.about = [row[4:7] for row in rows]
+        runs = [run for row in rows for run in row[7].split("|")]
+        self.owner = numpy.repeat(numpy.arange(len(rows)), [row[7].count("|") + 1 for row in rows])
         self.length = numpy.array([run.count(" ") + 1 for run in runs])
         taken = [phrases(run) for run in runs]
         often = Counter(phrase for some in taken for phrase in set(some))
@@ -142,15 +147,73 @@ def topics(texts):
     ]
 
 
+class Persons:
+    """The dangerous rows in which something was found: the words around it, and whom they are about."""
+
+    def __init__(self, texts):
+        told = [
+            (source, *about)
+            for source, level, about in zip(texts.source, texts.level, texts.about)
+            if level >= PAUSES and about[0] != "-" and about[1] != "-"
+        ]
+        self.source = numpy.array([source for source, *_ in told])
+        self.other = numpy.array([about == "other" for _, about, _, _ in told])
+        self.read = numpy.array([read == "other" for _, _, read, _ in told])
+        taken = [
+            [phrase for phrase in phrases(words) if not {"<", ">"} & set(phrase.split(" "))] for *_, words in told
+        ]
+        often = Counter(phrase for some in taken for phrase in set(some))
+        self.phrases = sorted(phrase for phrase, count in often.items() if count > 2)
+        number = {phrase: at for at, phrase in enumerate(self.phrases)}
+        counts = sparse.lil_matrix((len(taken), len(number)))
+        for row, some in enumerate(taken):
+            for phrase, count in Counter(some).items():
+                if phrase in number:
+                    counts[row, number[phrase]] = count
+        # What the subjects say counts double here, so that the penalty does not wear it away.
+        self.counts = sparse.hstack([counts, sparse.csr_matrix(2.0 * self.read[:, None])]).tocsr()
+
+    def learn(self, among):
+        """The base, and the weights of all phrases and of what the subjects say."""
+        model = LogisticRegression(
+            C=1, penalty="l1", solver="liblinear", tol=1e-4, max_iter=1000, intercept_scaling=10, random_state=0
+        )
+        model.fit(self.counts[among], self.other[among])
+        weights = numpy.round(model.coef_[0], 2)
+        weights[-1] *= 2
+        return round(float(model.intercept_[0]), 2), weights
+
+    def left_out(self, least):
+        authors = sorted(set(self.source))
+        both = numpy.zeros(len(self.other), bool)
+        for at in range(FOLDS):
+            away = numpy.isin(self.source, authors[at::FOLDS])
+            base, weights = self.learn(~away)
+            weights[-1] /= 2
+            both[away] = self.counts[away] @ weights + base >= least
+        print("source\tabout\tcount\tby subjects\tby subjects and weight")
+        for source in authors:
+            for name, about in (("other", True), ("self", False)):
+                rows = (self.source == source) & (self.other == about)
+                if rows.any():
+                    right = [(answer[rows] == about).sum() for answer in (self.read, both)]
+                    print(source, name, rows.sum(), *right, sep="\t")
+
+
 def table(texts):
     everything = numpy.ones(len(texts.level), bool)
     (first, pause), (second, stop) = (learn(texts, everything, least) for least in (PAUSES, STOPS))
-    print("phrase\tpause\tstop\ttopic")
-    print(f"\t{first}\t{second}\t")
-    rows = zip(texts.phrases, pause, stop, topics(texts))
-    for phrase, one, other, topic in rows:
-        if abs(one) >= LIGHTEST or abs(other) >= LIGHTEST:
-            print(f"{phrase}\t{one:g}\t{other:g}\t{topic if one >= 0.1 else ''}")
+    persons = Persons(texts)
+    third, other = persons.learn(numpy.ones(len(persons.other), bool))
+    whose = {phrase: weight for phrase, weight in zip([*persons.phrases, READ_AS_OTHER], other) if weight}
+    print("phrase\tpause\tstop\tother\ttopic")
+    print(f"\t{first}\t{second}\t{third}\t")
+    rows = {phrase: ("0", "0", "") for phrase in whose}
+    for phrase, one, two, topic in zip(texts.phrases, pause, stop, topics(texts)):
+        if abs(one) >= LIGHTEST or abs(two) >= LIGHTEST:
+            rows[phrase] = (f"{one:g}", f"{two:g}", topic if one >= 0.1 else "")
+    for phrase, (one, two, topic) in sorted(rows.items()):
+        print(f"{phrase}\t{one}\t{two}\t{whose.get(phrase, 0):g}\t{topic}")
 
 
 def left_out(texts, pauses, stops):
@@ -180,5 +243,7 @@ if __name__ == "__main__":
     given = Texts([line.rstrip("\n").split("\t") for line in sys.stdin])
     if sys.argv[1:2] == ["--left-out"]:
         left_out(given, float(sys.argv[2]), float(sys.argv[3]))
+    elif sys.argv[1:2] == ["--whose-left-out"]:
+        Persons(given).left_out(float(sys.argv[2]))
     else:
         table(given)
