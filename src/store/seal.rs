@@ -127,9 +127,12 @@ impl Sealer {
     pub(crate) fn open_record(&self, record: &[u8]) -> Option<(Place, Body)> {
         let place = place(record)?;
         let nonce = record.get(LEAD - NONCE..LEAD)?.try_into().ok()?;
-        let text = self.open(nonce, &self.bound(place), record.get(LEAD..)?)?;
+        let mut text = self.open(nonce, &self.bound(place), record.get(LEAD..)?)?;
         match *text.first()? {
-            0 => Some((place, Body::Event(Zeroizing::new(text.get(1..)?.to_vec())))),
+            0 => {
+                text.remove(0);
+                Some((place, Body::Event(text)))
+            }
             1 => {
                 let tag = text.get(2..2 + TAG)?.try_into().ok()?;
                 Some((place, Body::Lost((*text.get(1)? == 1).then_some(tag))))
