@@ -200,7 +200,17 @@ fn row(source: &str, told: [&str; 3], text: &str, out: &mut String) {
     out.push('\n');
 }
 
-/// Everything that the table is made from: the taught sets, the older fresh sets, and public everyday text.
+/// Entries of the entry check's sets that are no everyday ones: what is wrong with them there is not what counts here.
+const HARD_ENTRIES: [&str; 5] = [
+    "weighed myself five times",
+    "worked out till i threw up",
+    "ate until i felt sick",
+    "feel like hitting him",
+    "they're laughing at me",
+];
+
+/// Everything that the table is made from: the taught sets, the older fresh sets, the entry check's sets, and public
+/// everyday text.
 fn taught() -> String {
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/safety");
     let mut out = String::new();
@@ -221,6 +231,14 @@ fn taught() -> String {
             for line in fs::read_to_string(&path).unwrap().lines().skip(1) {
                 let cells: Vec<&str> = line.splitn(3, '\t').collect();
                 row("fresh", [cells[0], cells[1], "-"], cells[2], &mut out);
+            }
+        }
+    }
+    for path in files(&data.with_file_name("coach")) {
+        for line in fs::read_to_string(&path).unwrap().lines().skip(1) {
+            let entry = line.split('\t').nth(1).unwrap();
+            if !HARD_ENTRIES.contains(&entry) && lesson(entry).level < Level::Pause {
+                row("entries", ["none", "-", "-"], entry, &mut out);
             }
         }
     }

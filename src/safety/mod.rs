@@ -5,6 +5,7 @@
 //! watches nobody and tells nobody.
 
 mod bits;
+mod both;
 mod clauses;
 mod context;
 mod demands;

@@ -13,6 +13,7 @@ use serde::Deserialize;
 use crate::safety::GroupExamples;
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::both::both;
 use crate::safety::demands::Demands;
 use crate::safety::demands::Wanting;
 use crate::safety::expression::expression;
@@ -257,6 +258,15 @@ const FILES: [&str; 40] = [
     include_str!("patterns/spoken.toml"),
 ];
 
+fn read_groups(files: &[&str]) -> Result<Vec<Group>, BookFault> {
+    let mut groups = Vec::new();
+    for file in files {
+        let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
+        groups.extend(file.group);
+    }
+    Ok(groups)
+}
+
 impl Book {
     pub(super) fn new() -> Result<Self, BookFault> {
         let mut classes = ClassFile::default();
@@ -267,11 +277,9 @@ impl Book {
             classes.class.extend(file.class);
             classes.forms.extend(file.forms);
         }
-        let mut groups = Vec::new();
-        for file in FILES {
-            let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
-            groups.extend(file.group);
-        }
+        let (front, back) = FILES.split_at(FILES.len() / 2);
+        let (front, back) = both(|| read_groups(front), || read_groups(back));
+        let groups = front?.into_iter().chain(back?).collect::<Vec<_>>();
         let mut reader = Reader::new(classes.class, classes.forms);
         let mut patterns = Vec::new();
         for (index, group) in groups.iter().enumerate() {

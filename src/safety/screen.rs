@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 
 use crate::safety::About;
 use crate::safety::Finding;
+use crate::safety::both::both;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
@@ -31,13 +32,20 @@ pub(super) struct Screen {
 }
 
 impl Screen {
+    /// Builds all of it, the book beside the rest, since it takes as long.
     fn new() -> Result<Self, BookFault> {
-        let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
+        let (book, rest) = both(Book::new, || {
+            let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
+            let people = People::new().map_err(|e| BookFault::File(e.to_string()))?;
+            let weighing = Weighing::new().map_err(|fault| BookFault::File(fault.0))?;
+            Ok((speller, people, weighing))
+        });
+        let (speller, people, weighing) = rest?;
         Ok(Self {
             speller,
-            book: Book::new()?,
-            people: People::new().map_err(|e| BookFault::File(e.to_string()))?,
-            weighing: Weighing::new().map_err(|fault| BookFault::File(fault.0))?,
+            book: book?,
+            people,
+            weighing,
         })
     }
 

@@ -144,6 +144,11 @@ impl Kept {
         &self.notices
     }
 
+    /// What was noticed since, when something was kept or removed.
+    pub(crate) fn noticed(&mut self) -> Vec<Notice> {
+        self.store.noticed()
+    }
+
     /// The store itself, for the commands that look after it.
     pub(crate) fn store(&mut self) -> &mut Store {
         &mut self.store
@@ -169,6 +174,13 @@ pub(crate) fn site(place: &Path) -> Site {
     }
 }
 
+/// Says what was noticed about the store.
+pub(crate) fn tell(terminal: &mut Terminal, notices: &[Notice]) {
+    for words in notices.iter().filter_map(notice_words) {
+        terminal.say(&words);
+    }
+}
+
 /// Opens the store if there is one.
 pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<Kept>, Trouble> {
     let place = place(keeping);
@@ -184,11 +196,7 @@ pub(crate) fn open(terminal: &mut Terminal, keeping: &Keeping) -> Result<Option<
         Locked::Passphrase => unlock(terminal, keeping, &place)?,
     };
     let (store, opened) = opened;
-    for notice in &opened.notices {
-        if let Some(words) = notice_words(notice) {
-            terminal.say(&words);
-        }
-    }
+    tell(terminal, &opened.notices);
     let mut kept = Kept::new(store, History::new(opened.events), opened.notices);
     // What a crash left to remove. Where it cannot be removed now, the end of the next sitting says so.
     let _ = kept.tidy();

@@ -25,6 +25,7 @@ use crate::map::What;
 use crate::safety::Screened;
 use crate::shell::House;
 use crate::shell::containing;
+use crate::shell::keeping;
 use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
@@ -231,6 +232,7 @@ impl<'a> Sitting<'a> {
                 .terminal
                 .say(&filled("trouble.not-kept", &[("value", &trouble.words())]));
         }
+        keeping::tell(&mut self.house.terminal, &self.house.kept.noticed());
         let mut leaving = false;
         for output in outputs {
             leaving |= output == Output::Pause;

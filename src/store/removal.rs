@@ -43,7 +43,7 @@ impl Store {
             return Ok(());
         }
         if !self.sound {
-            self.settle(&mut Vec::new())?;
+            self.settle_again()?;
             if !self.sound {
                 return Err(self.trouble.unwrap_or(StoreError::ReadOnly));
             }

@@ -51,6 +51,8 @@ pub struct Store {
     pub(crate) sound: bool,
     /// Why they do not, where it is known.
     pub(crate) trouble: Option<StoreError>,
+    /// What was noticed when the copies were compared again while the store was open.
+    pub(crate) since: Vec<Notice>,
     pub(crate) _lock: File,
 }
 
@@ -123,6 +125,7 @@ impl Store {
             known: HashSet::new(),
             sound: true,
             trouble: None,
+            since: Vec::new(),
             sealer,
             data,
             wrapped,
@@ -175,6 +178,7 @@ impl Store {
             known: HashSet::new(),
             sound: false,
             trouble: None,
+            since: Vec::new(),
             sealer,
             data,
             wrapped,
@@ -205,7 +209,7 @@ impl Store {
     /// a part of it; appending it again is safe.
     pub fn append(&mut self, events: &[Event]) -> Result<(), StoreError> {
         if !self.sound {
-            self.settle(&mut Vec::new())?;
+            self.settle_again()?;
             if !self.sound {
                 return Err(self.trouble.unwrap_or(StoreError::ReadOnly));
             }
@@ -220,7 +224,7 @@ impl Store {
         }
         if self.opened_database().is_err() {
             // It was whole a moment ago and is not now: both copies are read, and mended, once more.
-            self.settle(&mut Vec::new())?;
+            self.settle_again()?;
             self.opened_database()?;
         }
         let mut batch: Vec<Vec<u8>> = Vec::with_capacity(fresh.len());
@@ -249,6 +253,19 @@ impl Store {
         // The batch is in both copies whatever becomes of the head, which only has to be near.
         self.sound = self.write_head().is_ok();
         Ok(())
+    }
+
+    /// What was noticed while the store was open, since it was last asked for.
+    pub fn noticed(&mut self) -> Vec<Notice> {
+        std::mem::take(&mut self.since)
+    }
+
+    /// Compares the copies once more; the events are with whoever opened the store already.
+    pub(crate) fn settle_again(&mut self) -> Result<(), StoreError> {
+        let mut notices = Vec::new();
+        let settled = self.settle(&mut notices);
+        self.since.append(&mut notices);
+        settled.map(drop)
     }
 
     /// Writes a batch to the journal and to the database, both at once, and waits for both: the journal until it is on the

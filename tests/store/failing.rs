@@ -8,6 +8,7 @@ use tempfile::tempdir;
 use wayfold::map::Event;
 use wayfold::store::Disk;
 use wayfold::store::Notice;
+use wayfold::store::Part;
 use wayfold::store::Site;
 use wayfold::store::Store;
 use wayfold::store::StoreError;
@@ -283,4 +284,35 @@ fn a_directory_without_permission_to_write_opens_and_says_so() {
         "{}",
         String::from_utf8_lossy(&output.stderr)
     );
+}
+
+/// After an error the copies are compared before the next batch, and what they had lost meanwhile is said, not only mended.
+#[test]
+fn what_is_noticed_while_the_store_is_open_is_told() {
+    let place = tempdir().expect("a place");
+    let mut disk = MemoryDisk::default();
+    let site = Site::at(place.path()).disk(disk.clone());
+    let mut store = Store::create_at(site, &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..3)).expect("kept");
+    disk.room(0);
+    assert_eq!(store.append(&kit::events(3..400)), Err(StoreError::DiskFull));
+    disk.heal();
+    assert_eq!(store.noticed(), []);
+    let journal = place.path().join("journal");
+    let mut bytes = disk.read(&journal).expect("read").expect("there");
+    bytes[200] ^= 1;
+    disk.replace(&journal, &bytes).expect("written");
+    store.append(&kit::events(3..4)).expect("kept");
+    let told = store.noticed();
+    assert!(
+        told.iter().any(|notice| matches!(
+            notice,
+            Notice::Mended {
+                part: Part::Journal,
+                records: 1..
+            }
+        )),
+        "{told:?}"
+    );
+    assert_eq!(store.noticed(), [], "told once");
 }

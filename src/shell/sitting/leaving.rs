@@ -8,6 +8,7 @@ use super::recalled;
 use crate::dialogue::State;
 use crate::map::What;
 use crate::shell::House;
+use crate::shell::keeping;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::trouble::Trouble;
@@ -15,9 +16,12 @@ use crate::shell::trouble::Trouble;
 /// Removes for good what the sitting let go. Where that fails, the next sitting tries again, and it is said, unless the
 /// screen was hidden.
 pub(super) fn tidy(house: &mut House, stopped: Stopped) {
-    if let Err(trouble) = house.kept.tidy()
-        && stopped != Stopped::Hidden
-    {
+    let tidied = house.kept.tidy();
+    if stopped == Stopped::Hidden {
+        return;
+    }
+    keeping::tell(&mut house.terminal, &house.kept.noticed());
+    if let Err(trouble) = tidied {
         let words = filled("trouble.not-removed", &[("value", &trouble.words())]);
         house.terminal.say(&words);
     }
