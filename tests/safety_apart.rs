@@ -95,9 +95,9 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         all.extend(rows);
     }
     let [interrupted, at_stop, paused, everyday] = shares("a, b and c", &all);
-    assert!(per_hundred(interrupted) >= 90, "{interrupted:?}");
+    assert!(per_hundred(interrupted) >= 91, "{interrupted:?}");
     assert!(per_hundred(at_stop) >= 88, "{at_stop:?}");
-    assert!(per_hundred(paused) >= 83, "{paused:?}");
+    assert!(per_hundred(paused) >= 82, "{paused:?}");
     assert!(everyday.0 <= 12, "{everyday:?}");
 }
 

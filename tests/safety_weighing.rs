@@ -209,8 +209,8 @@ const HARD_ENTRIES: [&str; 5] = [
     "they're laughing at me",
 ];
 
-/// Everything that the table is made from: the taught sets, the older fresh sets, the entry check's sets, and public
-/// everyday text.
+/// Everything that the table is made from: the taught sets, the older fresh sets, the entry check's sets, the demo
+/// person's answers, and public everyday text.
 fn taught() -> String {
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/safety");
     let mut out = String::new();
@@ -241,6 +241,9 @@ fn taught() -> String {
                 row("entries", ["none", "-", "-"], entry, &mut out);
             }
         }
+    }
+    for answer in include_str!("../demo-data/first-map.answers").lines() {
+        row("entries", ["none", "-", "-"], answer, &mut out);
     }
     for text in crate::safety_public::examples() {
         row("public", ["none", "-", "-"], &text.replace('\n', " "), &mut out);
@@ -286,7 +289,7 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--left-out", "2.2", "0.8"]);
+    let shares = script(&["--left-out", "1.8", "0.3"]);
     println!("{shares}");
     let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
     for line in shares.lines().skip(1) {

@@ -23,8 +23,8 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 2.2;
-const STOP: f32 = 0.8;
+const PAUSE: f32 = 1.8;
+const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. Sentences about the writer are three times as many where the table
 /// was learned, and speaking to someone of their own danger as if it were another's is no worse than the other way round.

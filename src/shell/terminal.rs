@@ -288,7 +288,8 @@ impl Terminal {
 
     /// Asks for something secret; it is not shown and not remembered.
     pub(crate) fn ask_secret(&mut self, prompt: &str) -> Option<Zeroizing<String>> {
-        let _ = write!(self.out, "{prompt} ");
+        let width = self.screen.columns.min(READING_WIDTH);
+        let _ = write!(self.out, "{} ", textwrap::wrap(prompt, width).join("\n"));
         let _ = self.out.flush();
         rpassword::read_password().ok().map(Zeroizing::new)
     }

@@ -23,7 +23,15 @@ use crate::shell::trouble::Trouble;
 /// Opens the store, settles what is asked once, and walks through the script.
 pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Trouble> {
     // The scripts are read beside the opening of the store.
-    let scripts = thread::Builder::new().spawn(shipped).ok();
+    let name = script.to_owned();
+    let scripts = thread::Builder::new()
+        .spawn(move || {
+            let library = shipped();
+            // Asking for the version reads the script.
+            let _ = library.as_ref().map(|library| library.version(&name));
+            library
+        })
+        .ok();
     let Some(mut house) = enter(arguments)? else {
         return Ok(ExitCode::SUCCESS);
     };
