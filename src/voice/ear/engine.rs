@@ -23,6 +23,7 @@ use crate::voice::activity::utterances;
 use crate::voice::heard::Piece;
 use crate::voice::heard::compose;
 use crate::voice::model;
+use crate::voice::model::Reach;
 
 /// The model looks at 50 frames a second of sound.
 const FRAMES_A_SECOND: f32 = 50.0;
@@ -33,10 +34,14 @@ const FRAMES_BEYOND: f32 = 128.0;
 /// The fewest frames, for the same reason.
 const FRAMES_FLOOR: f32 = 512.0;
 
-/// All the frames there are: 30 s.
-const FRAMES_MOST: f32 = 1500.0;
+/// All that the ear needs of a model: frames for the longest utterance, and tokens for the names that are told and
+/// for the words that are heard. The library's memory grows in steps of 256 of either.
+const REACH: Reach = Reach {
+    sound: 768,
+    writing: 256,
+};
 
-/// The most tokens of names; the model keeps 224 for what came before, and each costs a little time.
+/// The most tokens of names; half of the reach is for what is told, and each costs a little time.
 const NAME_TOKENS: usize = 120;
 
 /// How the names are put before the model. Of eight uncommon names spoken by a machine six came back with this
@@ -62,11 +67,13 @@ impl Ear {
     /// # Errors
     /// `File` or `BadModel` for either file, or `Engine`.
     pub fn load_with(path: &Path, activity: &Path, effort: Effort) -> Result<Self, VoiceError> {
-        model::check(path)?;
+        let model = model::load(path, REACH)?;
         let activity = Activity::load(activity)?;
         let mut settings = WhisperContextParameters::new();
         settings.use_gpu(false);
-        let context = WhisperContext::new_with_params(path, settings).map_err(|_| VoiceError::Engine)?;
+        let context = WhisperContext::new_from_buffer_with_params(&model, settings);
+        drop(model);
+        let context = context.map_err(|_| VoiceError::Engine)?;
         let state = context.create_state().map_err(|_| VoiceError::Engine)?;
         Ok(Self {
             context,
@@ -226,9 +233,9 @@ impl Drop for Ear {
 /// How many frames the model should look at for so many samples.
 fn frames(samples: usize) -> i32 {
     let seconds = samples as f32 / Samples::RATE as f32;
-    // Between the floor and 1500, so it fits.
-    #[expect(clippy::cast_possible_truncation, reason = "clamped to 1500")]
-    let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, FRAMES_MOST) as i32;
+    // Between the floor and the reach, so it fits.
+    #[expect(clippy::cast_possible_truncation, reason = "clamped to the reach")]
+    let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, REACH.sound as f32) as i32;
     frames
 }
 
