@@ -30,7 +30,7 @@ fn ear(name: &str) -> Option<Ear> {
 fn english() -> Hints {
     Hints {
         language: Some("en".to_owned()),
-        names: Vec::new(),
+        ..Hints::default()
     }
 }
 

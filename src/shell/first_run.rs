@@ -4,6 +4,7 @@
 use std::env;
 
 use crate::map::What;
+use crate::safety::Level;
 use crate::safety::directory;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
@@ -15,10 +16,17 @@ use crate::shell::keeping;
 use crate::shell::keeping::Kept;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::show;
+use crate::shell::speaking;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 use crate::store::Unlock;
+use crate::voice::command;
+use crate::voice::command::Accepted;
+use crate::voice::command::Meant;
+use crate::voice::command::Spoken;
+use crate::voice::command::Word;
 
 /// Opens the store, or makes one after a few words about what this is. `None` if the person left.
 pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Option<Kept>, Trouble> {
@@ -91,15 +99,18 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         return Ok(true);
     }
     let guess = guess();
-    let question = match guess.and_then(directory::country) {
-        Some(country) => filled("region.confirm", &[("country", country)]),
-        None => phrase("region.ask"),
-    };
+    let mut guessed = guess.and_then(directory::country);
     loop {
         house.terminal.gap();
-        house.terminal.stress(&question);
+        house.terminal.stress(&match guessed {
+            Some(country) => filled("region.confirm", &[("country", country)]),
+            None => phrase("region.ask"),
+        });
+        if house.manner.voice {
+            house.terminal.hint(&phrase("voice.region"));
+        }
         containing::get_ready();
-        let line = match house.terminal.ask("") {
+        let line = match speaking::line(house, &[]) {
             Line::Typed(line) => line,
             Line::Closed => return Ok(false),
             Line::Hide => {
@@ -107,20 +118,57 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
                 return Ok(false);
             }
         };
-        let answer = line.trim().to_uppercase();
-        let chosen = match answer.as_str() {
-            "" | "YES" | "Y" => guess.unwrap_or(OPEN),
-            "/SKIP" => OPEN,
-            code if directory::country(code).is_some() => code,
-            _ => {
-                house
-                    .terminal
-                    .say(&filled("region.unknown", &[("value", line.trim())]));
-                continue;
+        if containing::screen_spoken(&line, &line).level() >= Level::Pause {
+            show::crisis(house);
+            continue;
+        }
+        match region(line.trim(), guessed.and(guess)) {
+            Region::Is(chosen) => {
+                keep_region(house, chosen)?;
+                return Ok(true);
             }
-        };
-        keep_region(house, chosen)?;
-        return Ok(true);
+            Region::Another => guessed = None,
+            Region::Unknown => house
+                .terminal
+                .say(&filled("region.unknown", &[("value", line.trim())])),
+        }
+    }
+}
+
+/// What an answer to the question for the country came to.
+#[derive(Debug, PartialEq, Eq)]
+enum Region {
+    /// This one, or [`OPEN`].
+    Is(&'static str),
+    /// Not the one that was guessed.
+    Another,
+    /// Nothing that is known.
+    Unknown,
+}
+
+/// Reads two letters, a country's name, a yes or a no. A small "no" to a guess is no Norway.
+fn region(answer: &str, guessed: Option<&'static str>) -> Region {
+    let bare = answer.trim_matches(|c: char| !c.is_alphanumeric());
+    if guessed.is_some() && bare != "NO" && bare.eq_ignore_ascii_case("no") {
+        return Region::Another;
+    }
+    let all = directory::countries();
+    if let Some((code, _)) = all.iter().find(|(code, _)| code.eq_ignore_ascii_case(answer)) {
+        return Region::Is(code);
+    }
+    let names: Vec<&str> = all.iter().map(|(_, name)| *name).collect();
+    let accepted = Accepted {
+        words: &[Word::Keep, Word::Skip],
+        choices: &names,
+    };
+    match command::spoken(answer, accepted) {
+        Spoken::None if bare.is_empty() || bare.eq_ignore_ascii_case("y") => {
+            Region::Is(guessed.unwrap_or(OPEN))
+        }
+        Spoken::Sure(Meant::Word(Word::Keep)) => Region::Is(guessed.unwrap_or(OPEN)),
+        Spoken::Sure(Meant::Word(_)) => Region::Is(OPEN),
+        Spoken::Sure(Meant::Choice(at)) => Region::Is(all[at].0),
+        _ => Region::Unknown,
     }
 }
 
@@ -160,4 +208,35 @@ pub(crate) fn guess() -> Option<&'static str> {
         .find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
     let zone = dates::zone();
     directory::guess(locale.as_deref(), zone.iana_name())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_country_is_two_letters_a_name_a_yes_or_a_no() {
+        for (answer, is) in [
+            ("", Region::Is("NZ")),
+            ("Yes.", Region::Is("NZ")),
+            ("y", Region::Is("NZ")),
+            ("ie", Region::Is("IE")),
+            ("Ireland.", Region::Is("IE")),
+            ("the Netherlands", Region::Is("NL")),
+            ("Skip it.", Region::Is(OPEN)),
+            ("/skip", Region::Is(OPEN)),
+            ("No.", Region::Another),
+            ("no", Region::Another),
+            ("NO", Region::Is("NO")),
+            ("xq", Region::Unknown),
+            ("somewhere warm", Region::Unknown),
+        ] {
+            assert_eq!(region(answer, Some("NZ")), is, "{answer}");
+        }
+        assert_eq!(region("no", None), Region::Is("NO"));
+        assert_eq!(region("", None), Region::Is(OPEN));
+        for (code, name) in directory::countries() {
+            assert_eq!(region(name, None), Region::Is(code), "{name}");
+        }
+    }
 }

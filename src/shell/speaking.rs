@@ -17,6 +17,7 @@ use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Key;
 use crate::shell::terminal::Keys;
+use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::voice::During;
 use crate::voice::Ear;
@@ -32,6 +33,10 @@ use crate::voice::wav;
 
 /// How long a spoken sitting waits for a first word.
 const PATIENCE: Duration = Duration::from_mins(1);
+
+/// How often a spoken sitting listens for one answer until it waits for a key: nobody who only speaks is left there, and
+/// no microphone is open for ever.
+const TRIES: u8 = 3;
 
 /// How many names and words from the map are told to the ear.
 const NAMES: usize = 40;
@@ -112,11 +117,36 @@ pub(crate) enum Said {
     Hide,
 }
 
+/// One line, spoken where the sitting is, typed elsewhere. `choices` are what fits as an answer, if only a few words do.
+pub(crate) fn line(house: &mut House, choices: &[String]) -> Line {
+    let said = if house.manner.voice {
+        hear(house, None, choices)
+    } else {
+        Said::Nothing
+    };
+    match said {
+        Said::Words(heard) => Line::Typed(heard.text),
+        Said::Types(begun) => house.terminal.ask(&begun),
+        Said::Nothing => house.terminal.ask(""),
+        Said::Hide => Line::Hide,
+    }
+}
+
 /// Hears a recording or the microphone, or says in one line why not.
-pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Said {
+pub(crate) fn hear(house: &mut House, file: Option<&Path>, choices: &[String]) -> Said {
+    let hints = hints(house.kept.map(), choices);
     let said = match file {
-        Some(file) => hear_file(house, file),
-        None => hear_microphone(house),
+        Some(file) => hear_file(house, file, &hints),
+        None => {
+            let mut left = if house.manner.voice { TRIES } else { 1 };
+            loop {
+                left -= 1;
+                match hear_microphone(house, &hints) {
+                    Ok(Said::Nothing) if left > 0 => {}
+                    said => break said,
+                }
+            }
+        }
     };
     said.unwrap_or_else(|error| {
         // What is missing now will be missing at the next prompt too, so listening by itself ends here. A microphone
@@ -127,10 +157,9 @@ pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Said {
     })
 }
 
-fn hear_file(house: &mut House, file: &Path) -> Result<Said, VoiceError> {
+fn hear_file(house: &mut House, file: &Path, hints: &Hints) -> Result<Said, VoiceError> {
     let samples = wav::read(file)?;
-    let hints = hints(house.kept.map());
-    let heard = house.speech.ear()?.hear(&samples, &hints)?;
+    let heard = house.speech.ear()?.hear(&samples, hints)?;
     Ok(spoken(&mut house.terminal, heard))
 }
 
@@ -143,8 +172,7 @@ fn spoken(terminal: &mut Terminal, heard: Heard) -> Said {
     Said::Words(heard)
 }
 
-fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
-    let hints = hints(house.kept.map());
+fn hear_microphone(house: &mut House, hints: &Hints) -> Result<Said, VoiceError> {
     let pause = house
         .manner
         .pause
@@ -162,7 +190,7 @@ fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
         manner,
         ..
     } = house;
-    let (said, samples) = listen(terminal, speech.ear()?, &settings, &hints, manner.headphones)?;
+    let (said, samples) = listen(terminal, speech.ear()?, &settings, hints, manner.headphones)?;
     if let (Some(file), Some(samples)) = (&manner.keep_audio, samples) {
         let kept = keep_audio(&samples, file)?;
         terminal.hint(&filled(
@@ -288,8 +316,8 @@ fn keep_audio(samples: &Samples, file: &Path) -> Result<PathBuf, VoiceError> {
     })
 }
 
-/// Names and words from the person's own map, which may well be said again.
-fn hints(map: &Map) -> Hints {
+/// What fits here, and names and words from the person's own map, which may well be said again.
+fn hints(map: &Map, choices: &[String]) -> Hints {
     let words = map.entries().iter().rev().map(|entry| entry.words.as_str());
     let names = words
         .filter(|words| words.split_whitespace().count() <= 4)
@@ -298,6 +326,7 @@ fn hints(map: &Map) -> Hints {
         .collect();
     Hints {
         language: Some("en".to_owned()),
+        choices: choices.to_vec(),
         names,
     }
 }

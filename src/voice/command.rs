@@ -199,7 +199,7 @@ fn likeness(a: &[String], b: &[String]) -> f32 {
     alike(&a.concat(), &b.concat())
 }
 
-fn alike(a: &str, b: &str) -> f32 {
+pub(super) fn alike(a: &str, b: &str) -> f32 {
     let a: Vec<char> = a.chars().take(200).collect();
     let b: Vec<char> = b.chars().take(200).collect();
     let longest = a.len().max(b.len());

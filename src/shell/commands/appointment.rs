@@ -126,7 +126,7 @@ fn ask(house: &mut House) -> Result<Asked, Trouble> {
                     Asked::Words(words)
                 });
             }
-            Answer::Voice(file) => match speaking::hear(house, file.as_deref()) {
+            Answer::Voice(file) => match speaking::hear(house, file.as_deref(), &[]) {
                 Said::Words(words) => heard = Some(Zeroizing::new(words.text.as_str().to_owned())),
                 Said::Types(_) | Said::Nothing => {}
                 Said::Hide => return Ok(Asked::Hidden),
