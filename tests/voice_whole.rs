@@ -27,7 +27,7 @@ use crate::voice_server::surroundings;
 const PATIENCE: u64 = 180_000;
 
 /// How often one answer is said until the person would give up.
-const TRIES: usize = 6;
+const TRIES: usize = 13;
 
 /// How fast each try is spoken, in words a minute.
 const SPEEDS: [&str; 3] = ["140", "120", "160"];
@@ -164,11 +164,17 @@ impl Answer<'_> {
         all.ok().filter(|all| !all.is_empty())
     }
 
-    /// How it is said. A bare Enter has a word of its own.
-    fn aloud(self) -> String {
+    /// How it is said at the first or a later try. A bare Enter has words of its own.
+    fn aloud(self, tries: usize) -> String {
         let Some(numbers) = self.numbers() else {
             let bare = self.0.is_empty();
-            return if bare { "I am done" } else { self.0 }.to_owned();
+            let done = ["I am done", "nothing more", "done", "I am done"];
+            return if bare {
+                done[tries / 2 % done.len()]
+            } else {
+                self.0
+            }
+            .to_owned();
         };
         match numbers.as_slice() {
             [lone] => format!("number {lone}"),
@@ -203,22 +209,23 @@ fn plain(text: &str) -> String {
 /// Says the answers one after the other, as a person would who looks at the screen: what was misheard is said anew, at
 /// another speed; a wrong number is taken back.
 fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
-    let mut at = 0;
-    let mut tries = 0;
-    let mut given = false;
+    // The first is for the country, and is said until it is understood.
+    let (mut at, mut tries, mut given) = (0, 0, true);
     while let Some(screen) = sitting.until_it_listens() {
         let answer = Answer(answers.get(at).copied().unwrap_or_default());
         let again = screen.has("fits here") || screen.has("fit here") || screen.has("heard nobody");
         let wrong = screen.heard().is_some_and(|heard| !answer.is(heard));
         let words = answer.numbers().is_none() && !answer.0.is_empty();
-        let speed = SPEEDS[tries % SPEEDS.len()];
+        let speed = SPEEDS[tries / 2 % SPEEDS.len()];
         assert!(
             tries < TRIES,
             "{:?} was never understood: {:?}",
             answer.0,
             screen.0
         );
-        let say = if screen.has("Which of these did you mean") {
+        let say = if screen.has("For crisis lines") {
+            "yes".to_owned()
+        } else if screen.has("Which of these did you mean") {
             screen
                 .choice(if words { "None of these" } else { "done" })
                 .unwrap_or("none of these".to_owned())
@@ -230,9 +237,9 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
             if !words {
                 tries += 1;
                 "go back".to_owned()
-            } else if plain(&heard) != plain(answer.0) && tries < SPEEDS.len() {
+            } else if plain(&heard) != plain(answer.0) && tries == 0 {
                 tries += 1;
-                answer.aloud()
+                answer.aloud(tries)
             } else {
                 "keep it".to_owned()
             }
@@ -247,7 +254,7 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
                 tries += usize::from(given);
             }
             given = true;
-            Answer(answers.get(at).copied().unwrap_or_default()).aloud()
+            Answer(answers.get(at).copied().unwrap_or_default()).aloud(tries)
         };
         if std::env::var_os("WAYFOLD_LONG").is_some() {
             println!("{}\n>>> {say} ({at}, {tries})", screen.0.join("\n"));

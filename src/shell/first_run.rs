@@ -27,6 +27,7 @@ use crate::voice::command::Accepted;
 use crate::voice::command::Meant;
 use crate::voice::command::Spoken;
 use crate::voice::command::Word;
+use crate::voice::numbers::spoken_numbers;
 
 /// Opens the store, or makes one after a few words about what this is. `None` if the person left.
 pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Option<Kept>, Trouble> {
@@ -98,9 +99,9 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         containing::region_is(region);
         return Ok(true);
     }
-    let guess = guess();
-    let mut guessed = guess.and_then(directory::country);
+    let mut guess = guess();
     loop {
+        let guessed = guess.and_then(directory::country);
         house.terminal.gap();
         house.terminal.stress(&match guessed {
             Some(country) => filled("region.confirm", &[("country", country)]),
@@ -110,7 +111,9 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
             house.terminal.hint(&phrase("voice.region"));
         }
         containing::get_ready();
-        let line = match speaking::line(house, &[]) {
+        let mut fitting = vec!["yes".to_owned(), "no".to_owned(), "skip it".to_owned()];
+        fitting.extend(guessed.map(str::to_owned));
+        let line = match speaking::line(house, &fitting) {
             Line::Typed(line) => line,
             Line::Closed => return Ok(false),
             Line::Hide => {
@@ -122,12 +125,21 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
             show::crisis(house);
             continue;
         }
-        match region(line.trim(), guessed.and(guess)) {
-            Region::Is(chosen) => {
-                keep_region(house, chosen)?;
+        match region(line.trim(), guess) {
+            // A country may be misheard, and with it the numbers to call would be wrong.
+            Region::Named(code) if house.manner.voice && code != OPEN && guess != Some(code) => {
+                guess = Some(code);
+            }
+            Region::Yes if house.manner.voice && guess.is_none() && !line.is_empty() => {}
+            Region::Yes => {
+                keep_region(house, guess.unwrap_or(OPEN))?;
                 return Ok(true);
             }
-            Region::Another => guessed = None,
+            Region::Named(code) => {
+                keep_region(house, code)?;
+                return Ok(true);
+            }
+            Region::Another => guess = None,
             Region::Unknown => house
                 .terminal
                 .say(&filled("region.unknown", &[("value", line.trim())])),
@@ -138,8 +150,10 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
 /// What an answer to the question for the country came to.
 #[derive(Debug, PartialEq, Eq)]
 enum Region {
+    /// The one that was guessed; where none was, it is left open.
+    Yes,
     /// This one, or [`OPEN`].
-    Is(&'static str),
+    Named(&'static str),
     /// Not the one that was guessed.
     Another,
     /// Nothing that is known.
@@ -152,9 +166,17 @@ fn region(answer: &str, guessed: Option<&'static str>) -> Region {
     if guessed.is_some() && bare != "NO" && bare.eq_ignore_ascii_case("no") {
         return Region::Another;
     }
+    if bare.is_empty() || bare.eq_ignore_ascii_case("y") {
+        return Region::Yes;
+    }
     let all = directory::countries();
     if let Some((code, _)) = all.iter().find(|(code, _)| code.eq_ignore_ascii_case(answer)) {
-        return Region::Is(code);
+        return Region::Named(code);
+    }
+    // Ireland is so like Iceland that only the name itself will do, before anything that is like it.
+    let said = bare_words(answer);
+    if let Some((code, _)) = all.iter().find(|(_, name)| bare_words(name) == said) {
+        return Region::Named(code);
     }
     let names: Vec<&str> = all.iter().map(|(_, name)| *name).collect();
     let accepted = Accepted {
@@ -162,14 +184,24 @@ fn region(answer: &str, guessed: Option<&'static str>) -> Region {
         choices: &names,
     };
     match command::spoken(answer, accepted) {
-        Spoken::None if bare.is_empty() || bare.eq_ignore_ascii_case("y") => {
-            Region::Is(guessed.unwrap_or(OPEN))
+        Spoken::Sure(Meant::Word(Word::Keep)) => Region::Yes,
+        Spoken::Sure(Meant::Word(_)) => Region::Named(OPEN),
+        // Nobody sees the list of countries, so its numbers are none to be chosen by.
+        Spoken::Sure(Meant::Choice(at)) if spoken_numbers(answer, all.len()).is_none() => {
+            Region::Named(all[at].0)
         }
-        Spoken::Sure(Meant::Word(Word::Keep)) => Region::Is(guessed.unwrap_or(OPEN)),
-        Spoken::Sure(Meant::Word(_)) => Region::Is(OPEN),
-        Spoken::Sure(Meant::Choice(at)) => Region::Is(all[at].0),
         _ => Region::Unknown,
     }
+}
+
+/// Words in lower case, without signs and what stands before a country's name.
+fn bare_words(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    let words = lower.split(|c: char| !c.is_alphanumeric());
+    words
+        .filter(|word| !["", "the", "i", "am", "in", "it", "is"].contains(word))
+        .map(str::to_owned)
+        .collect()
 }
 
 /// Changes the country at a prompt.
@@ -217,26 +249,27 @@ mod tests {
     #[test]
     fn a_country_is_two_letters_a_name_a_yes_or_a_no() {
         for (answer, is) in [
-            ("", Region::Is("NZ")),
-            ("Yes.", Region::Is("NZ")),
-            ("y", Region::Is("NZ")),
-            ("ie", Region::Is("IE")),
-            ("Ireland.", Region::Is("IE")),
-            ("the Netherlands", Region::Is("NL")),
-            ("Skip it.", Region::Is(OPEN)),
-            ("/skip", Region::Is(OPEN)),
+            ("", Region::Yes),
+            ("Yes.", Region::Yes),
+            ("y", Region::Yes),
+            ("ie", Region::Named("IE")),
+            ("Ireland.", Region::Named("IE")),
+            ("the Netherlands", Region::Named("NL")),
+            ("Skip it.", Region::Named(OPEN)),
+            ("/skip", Region::Named(OPEN)),
             ("No.", Region::Another),
             ("no", Region::Another),
-            ("NO", Region::Is("NO")),
+            ("NO", Region::Named("NO")),
             ("xq", Region::Unknown),
+            ("Number 3.", Region::Unknown),
+            ("two", Region::Unknown),
             ("somewhere warm", Region::Unknown),
         ] {
             assert_eq!(region(answer, Some("NZ")), is, "{answer}");
         }
-        assert_eq!(region("no", None), Region::Is("NO"));
-        assert_eq!(region("", None), Region::Is(OPEN));
+        assert_eq!(region("no", None), Region::Named("NO"));
         for (code, name) in directory::countries() {
-            assert_eq!(region(name, None), Region::Is(code), "{name}");
+            assert_eq!(region(name, None), Region::Named(code), "{name}");
         }
     }
 }

@@ -165,15 +165,12 @@ pub fn spoken(text: &str, accepted: Accepted<'_>) -> Spoken {
 
 /// Words in lower case, without signs, fillers and a leading slash.
 pub(super) fn plain(text: &str) -> Vec<String> {
-    let lower = text
-        .to_lowercase()
-        .replace(['\'', '’'], "")
-        .replace("im ", "i am ");
+    let lower = text.to_lowercase().replace(['\'', '’'], "");
     let words = lower
         .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty());
+        .filter(|word| !word.is_empty() && !FILLERS.contains(word));
     words
-        .filter(|word| !FILLERS.contains(word))
+        .flat_map(|word| if word == "im" { vec!["i", "am"] } else { vec![word] })
         .map(str::to_owned)
         .collect()
 }
@@ -251,6 +248,11 @@ mod tests {
                 assert_eq!(meant(&loud, &[]), Spoken::Sure(Meant::Word(word)), "{loud}");
             }
         }
+    }
+
+    #[test]
+    fn a_word_that_only_ends_as_i_am_does_is_left_whole() {
+        assert_eq!(plain("Rim tilt, I'm done."), ["rim", "tilt", "i", "am", "done"]);
     }
 
     #[test]

@@ -113,8 +113,8 @@ pub(super) fn read(wait: &Wait, said: &str) -> Reading {
     }
 }
 
-/// What is told to the ear as fitting here, where a prompt takes no words of the person's own. It would sooner hear
-/// these than the truth, so where words are wanted, or are to be confirmed, nothing is told.
+/// What is told to the ear as fitting here: all choices and numbers, and of the commands those that were misheard most.
+/// Where words stand to be confirmed nothing is told, so that no keeping is heard where nobody said so.
 pub(super) fn sayable(wait: &Wait) -> Vec<String> {
     let numbers = |from: usize, to: usize| (from..=to).map(|number| number.to_string());
     let mut fit: Vec<String> = match wait {
@@ -127,13 +127,16 @@ pub(super) fn sayable(wait: &Wait) -> Vec<String> {
         Wait::Pick { options, .. } => numbers(1, options.len()).collect(),
         Wait::Number { from, to } => numbers(usize::from(*from), usize::from(*to)).collect(),
         Wait::Deliberate { word } => vec![word.clone()],
+        Wait::Entry { .. } | Wait::Words => Vec::new(),
         _ => return Vec::new(),
     };
     fit.retain(|one| !one.is_empty());
-    if matches!(wait, Wait::Pick { .. }) {
-        fit.push("done".to_owned());
-    }
-    fit.push("skip it".to_owned());
+    let words = if matches!(wait, Wait::Pick { .. } | Wait::Entry { .. }) {
+        ["I am done", "skip it", "go back"].as_slice()
+    } else {
+        ["skip it", "go back"].as_slice()
+    };
+    fit.extend(words.iter().map(|word| (*word).to_owned()));
     fit
 }
 

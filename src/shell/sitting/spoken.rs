@@ -72,7 +72,7 @@ impl Sitting<'_> {
         &mut self,
         heard: &voice::Heard,
         said: &Zeroizing<String>,
-        screened: Screened,
+        mut screened: Screened,
     ) -> Result<Heard, Trouble> {
         match &self.stepped.prompt.wait {
             Wait::Entry { .. } => {
@@ -87,6 +87,9 @@ impl Sitting<'_> {
                         }
                         ControlFlow::Continue(false) => {}
                     }
+                } else if let [entry] = parts.as_slice() {
+                    // An entry is a phrase, and has no full stop of its own.
+                    screened = containing::screen_spoken(said, entry);
                 }
             }
             Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
@@ -99,7 +102,7 @@ impl Sitting<'_> {
         let doubtful: Vec<_> = heard
             .doubtful
             .iter()
-            .filter_map(|range| heard.text.get(range.clone()))
+            .filter_map(|range| Some(heard.text.get(range.clone())?.trim_end_matches('.')))
             .collect();
         if !doubtful.is_empty() && !self.house.terminal.mark(&doubtful) {
             self.house
