@@ -18,6 +18,7 @@ use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::speaking;
+use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -113,7 +114,7 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         containing::get_ready();
         let mut fitting = vec!["yes".to_owned(), "no".to_owned(), "skip it".to_owned()];
         fitting.extend(guessed.map(str::to_owned));
-        let line = match speaking::line(house, &fitting) {
+        let line = match speaking::line(house, &Fitting::Only(fitting)) {
             Line::Typed(line) => line,
             Line::Closed => return Ok(false),
             Line::Hide => {

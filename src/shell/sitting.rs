@@ -263,7 +263,7 @@ impl<'a> Sitting<'a> {
             _ => String::new(),
         };
         let line = if self.house.manner.voice {
-            match speaking::hear(self.house, None, &reading::sayable(&self.stepped.prompt.wait)) {
+            match speaking::hear(self.house, None, &reading::fitting(&self.stepped.prompt.wait)) {
                 Said::Words(heard) => return self.heard(&heard),
                 Said::Types(begun) if begun.is_empty() => self.house.terminal.ask(&given),
                 Said::Types(begun) => self.house.terminal.ask(&begun),
@@ -338,7 +338,7 @@ impl<'a> Sitting<'a> {
             Slash::Ground => Ok(Heard::Input(Input::Ground)),
             Slash::Hide => Ok(self.hide()),
             Slash::Voice(file) => {
-                let fitting = reading::sayable(&self.stepped.prompt.wait);
+                let fitting = reading::fitting(&self.stepped.prompt.wait);
                 match speaking::hear(self.house, file.as_deref(), &fitting) {
                     Said::Words(heard) => self.heard(&heard),
                     Said::Types(_) | Said::Nothing => Ok(Heard::Again),

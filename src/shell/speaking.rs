@@ -105,6 +105,15 @@ pub(crate) fn own_folder() -> PathBuf {
     )
 }
 
+/// What fits as an answer, for the ear to know.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Fitting {
+    /// Words of the person's own; and these, which may be said too.
+    Words(Vec<String>),
+    /// Only these.
+    Only(Vec<String>),
+}
+
 /// What came of listening.
 pub(crate) enum Said {
     /// Words, plain and unscreened.
@@ -117,10 +126,10 @@ pub(crate) enum Said {
     Hide,
 }
 
-/// One line, spoken where the sitting is, typed elsewhere. `choices` are what fits as an answer, if only a few words do.
-pub(crate) fn line(house: &mut House, choices: &[String]) -> Line {
+/// One line, spoken where the sitting is, typed elsewhere.
+pub(crate) fn line(house: &mut House, fitting: &Fitting) -> Line {
     let said = if house.manner.voice {
-        hear(house, None, choices)
+        hear(house, None, fitting)
     } else {
         Said::Nothing
     };
@@ -133,8 +142,8 @@ pub(crate) fn line(house: &mut House, choices: &[String]) -> Line {
 }
 
 /// Hears a recording or the microphone, or says in one line why not.
-pub(crate) fn hear(house: &mut House, file: Option<&Path>, choices: &[String]) -> Said {
-    let hints = hints(house.kept.map(), choices);
+pub(crate) fn hear(house: &mut House, file: Option<&Path>, fitting: &Fitting) -> Said {
+    let hints = hints(house.kept.map(), fitting);
     let said = match file {
         Some(file) => hear_file(house, file, &hints),
         None => {
@@ -316,17 +325,21 @@ fn keep_audio(samples: &Samples, file: &Path) -> Result<PathBuf, VoiceError> {
     })
 }
 
-/// What fits here, and names and words from the person's own map, which may well be said again.
-fn hints(map: &Map, choices: &[String]) -> Hints {
+/// What fits here, and where words of the person's own do, names and words from their map, which may well be said again.
+fn hints(map: &Map, fitting: &Fitting) -> Hints {
+    let (choices, own) = match fitting {
+        Fitting::Words(choices) => (choices, NAMES),
+        Fitting::Only(choices) => (choices, 0),
+    };
     let words = map.entries().iter().rev().map(|entry| entry.words.as_str());
     let names = words
         .filter(|words| words.split_whitespace().count() <= 4)
-        .take(NAMES)
+        .take(own)
         .map(str::to_owned)
         .collect();
     Hints {
         language: Some("en".to_owned()),
-        choices: choices.to_vec(),
+        choices: choices.clone(),
         names,
     }
 }

@@ -2,6 +2,7 @@
 //! told to the ear as fitting.
 
 use crate::dialogue::Wait;
+use crate::shell::speaking::Fitting;
 use crate::voice::command;
 use crate::voice::command::Accepted;
 use crate::voice::command::Meant;
@@ -115,7 +116,7 @@ pub(super) fn read(wait: &Wait, said: &str) -> Reading {
 
 /// What is told to the ear as fitting here: all choices and numbers, and of the commands those that were misheard most.
 /// Where words stand to be confirmed nothing is told, so that no keeping is heard where nobody said so.
-pub(super) fn sayable(wait: &Wait) -> Vec<String> {
+pub(super) fn fitting(wait: &Wait) -> Fitting {
     let numbers = |from: usize, to: usize| (from..=to).map(|number| number.to_string());
     let mut fit: Vec<String> = match wait {
         Wait::Choose { options } => {
@@ -128,7 +129,7 @@ pub(super) fn sayable(wait: &Wait) -> Vec<String> {
         Wait::Number { from, to } => numbers(usize::from(*from), usize::from(*to)).collect(),
         Wait::Deliberate { word } => vec![word.clone()],
         Wait::Entry { .. } | Wait::Words => Vec::new(),
-        _ => return Vec::new(),
+        _ => return Fitting::Words(Vec::new()),
     };
     fit.retain(|one| !one.is_empty());
     let words = if matches!(wait, Wait::Pick { .. } | Wait::Entry { .. }) {
@@ -137,7 +138,15 @@ pub(super) fn sayable(wait: &Wait) -> Vec<String> {
         ["skip it", "go back"].as_slice()
     };
     fit.extend(words.iter().map(|word| (*word).to_owned()));
-    fit
+    let own = match wait {
+        Wait::Pick { may_add, may_say, .. } => may_add.is_some() || *may_say,
+        _ => matches!(wait, Wait::Entry { .. } | Wait::Words),
+    };
+    if own {
+        Fitting::Words(fit)
+    } else {
+        Fitting::Only(fit)
+    }
 }
 
 #[cfg(test)]

@@ -21,6 +21,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::speaking;
+use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
 use crate::voice;
@@ -125,7 +126,7 @@ impl Sitting<'_> {
         for (place, name) in names.iter().enumerate() {
             self.house.terminal.option(place + 1, name);
         }
-        let answer = match self.short_answer("", &names)? {
+        let answer = match self.short_answer("", names.clone())? {
             ControlFlow::Break(instead) => return Ok(ControlFlow::Break(instead)),
             ControlFlow::Continue(answer) => answer,
         };
@@ -148,7 +149,7 @@ impl Sitting<'_> {
             "prompt.several-ask"
         };
         Ok(self
-            .short_answer(&phrase(hint), &["yes".to_owned(), "no".to_owned()])?
+            .short_answer(&phrase(hint), vec!["yes".to_owned(), "no".to_owned()])?
             .map_continue(|answer| !answer.trim().to_lowercase().starts_with('n')))
     }
 
@@ -157,13 +158,14 @@ impl Sitting<'_> {
     fn short_answer(
         &mut self,
         hint: &str,
-        choices: &[String],
+        choices: Vec<String>,
     ) -> Result<ControlFlow<Heard, Zeroizing<String>>, Trouble> {
+        let fitting = Fitting::Only(choices);
         loop {
             if !hint.is_empty() {
                 self.house.terminal.hint(hint);
             }
-            let line = match speaking::line(self.house, choices) {
+            let line = match speaking::line(self.house, &fitting) {
                 Line::Typed(line) => line,
                 Line::Closed => Zeroizing::new("no".to_owned()),
                 Line::Hide => return Ok(ControlFlow::Break(self.hide())),
