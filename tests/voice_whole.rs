@@ -199,7 +199,8 @@ impl Answer<'_> {
                 let scale = wayfold::voice::numbers::spoken_number(heard, 0, 10);
                 list.is_some_and(|list| list == numbers) || scale == numbers.first().copied()
             }
-            None => true,
+            None if self.0.is_empty() => !heard.to_lowercase().contains("keep"),
+            None => heard.to_lowercase().contains("keep"),
         }
     }
 }
@@ -249,7 +250,7 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
             } else {
                 "keep it".to_owned()
             }
-        } else if given && wrong && !again && !screen.has("Back one question") && !words {
+        } else if given && wrong && !again && !screen.has("Back one question") {
             tries += 1;
             "go back".to_owned()
         } else {

@@ -108,10 +108,10 @@ impl Ear {
             return Err(VoiceError::NotFinite);
         }
         let mut heard = self.words(samples, hints)?;
-        if echo::names_in(&heard.text, &hints.names) {
+        if echo::told_in(&heard.text, &hints.names) || echo::told_in(&heard.text, &hints.choices) {
             let untold = Hints {
-                names: Vec::new(),
-                ..hints.clone()
+                language: hints.language.clone(),
+                ..Hints::default()
             };
             let plain = self.words(samples, &untold)?;
             if echo::made_up(&heard.text, &plain.text) {

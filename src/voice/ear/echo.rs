@@ -1,6 +1,6 @@
-//! Names that are told to the ear may sharpen what it hears, and must not make it up. Of a short or unclear word it was
-//! seen to give back a whole name that was only told to it. So what holds such a name is heard once more with no name
-//! told, and counts only if the two are somewhat alike.
+//! Names and commands that are told to the ear may sharpen what it hears, and must not make it up. Of a short or unclear
+//! word it was seen to give back a whole name, or a command, that was only told to it. So what holds one of them is
+//! heard once more with nothing told, and counts only if the two are somewhat alike.
 
 use crate::voice::command::alike;
 use crate::voice::command::plain;
@@ -9,12 +9,13 @@ use crate::voice::command::plain;
 /// a machine, had at least 0.37.
 const LEAST: f32 = 0.3;
 
-/// Whether one of the names is in what was heard.
-pub(super) fn names_in(heard: &str, names: &[String]) -> bool {
+/// Whether one of the things that were told is in what was heard. Numbers do not count: as figures they are like nothing.
+pub(super) fn told_in(heard: &str, names: &[String]) -> bool {
     let heard = plain(heard);
     names.iter().any(|name| {
         let name = plain(name);
-        !name.is_empty() && heard.windows(name.len()).any(|part| part == name)
+        let figure = name.iter().all(|word| word.parse::<u32>().is_ok());
+        !figure && heard.windows(name.len()).any(|part| part == name)
     })
 }
 
@@ -34,10 +35,11 @@ mod tests {
             "Ngozi".to_owned(),
             "...".to_owned(),
         ];
-        assert!(names_in("My brother Jonas..", &names));
-        assert!(names_in("I wrote to ngozi.", &names));
-        assert!(!names_in("My brother.", &names));
-        assert!(!names_in("", &names));
+        assert!(told_in("My brother Jonas..", &names));
+        assert!(told_in("I wrote to ngozi.", &names));
+        assert!(!told_in("My brother.", &names));
+        assert!(!told_in("", &names));
+        assert!(!told_in("Number 3.", &["3".to_owned()]));
     }
 
     /// Pairs as they were heard, of words spoken by a machine.
@@ -55,5 +57,6 @@ mod tests {
         }
         assert!(made_up("My brother Jonas..", "I'm done."));
         assert!(made_up("My brother Jonas..", ""));
+        assert!(made_up("I am done,", "Urge to cancel."));
     }
 }
