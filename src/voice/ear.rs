@@ -34,6 +34,8 @@ pub struct Hints {
     pub language: Option<String>,
     /// What fits as an answer, where only a few words do: numbers and choices, likeliest first.
     pub choices: Vec<String>,
+    /// Whether nothing but these choices fits.
+    pub only: bool,
     /// Names and rare words that may well be said, most likely first; about 40 are used.
     pub names: Vec<String>,
 }
@@ -108,7 +110,9 @@ impl Ear {
             return Err(VoiceError::NotFinite);
         }
         let mut heard = self.words(samples, hints)?;
-        if echo::told_in(&heard.text, &hints.names) || echo::told_in(&heard.text, &hints.choices) {
+        if !hints.only
+            && (echo::told_in(&heard.text, &hints.names) || echo::told_in(&heard.text, &hints.choices))
+        {
             let untold = Hints {
                 language: hints.language.clone(),
                 ..Hints::default()
