@@ -216,10 +216,12 @@ fn plain(text: &str) -> String {
 /// another speed; a wrong number is taken back.
 fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
     let (mut at, mut tries, mut given) = (0, 0, false);
+    // Whether what was said last was the answer itself, or the word that keeps it.
+    let mut own = false;
     while let Some(screen) = sitting.until_it_listens() {
         let answer = Answer(answers.get(at).copied().unwrap_or_default());
         let again = screen.has("fits here") || screen.has("fit here") || screen.has("heard nobody");
-        let wrong = screen.heard().is_some_and(|heard| !answer.is(heard));
+        let wrong = own && screen.heard().is_some_and(|heard| !answer.is(heard));
         let words = answer.numbers().is_none() && !answer.0.is_empty();
         let speed = SPEEDS[tries / 2 % SPEEDS.len()];
         assert!(
@@ -228,21 +230,26 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
             answer.0,
             screen.0
         );
+        own = true;
         let say = if screen.has("For crisis lines") {
             // The first answer, until it is understood.
             given = true;
             "yes".to_owned()
         } else if screen.has("Which of these did you mean") {
+            own = false;
             screen
                 .choice(if words { "None of these" } else { "done" })
                 .unwrap_or("none of these".to_owned())
         } else if screen.has("Keep each one") {
+            own = false;
             "no".to_owned()
         } else if let Some(keep) = screen.choice("Keep it as it is") {
+            own = false;
             keep
         } else if let Some(heard) = screen.to_confirm() {
             if !words {
                 tries += 1;
+                own = false;
                 "go back".to_owned()
             } else if plain(&heard) != plain(answer.0) && tries == 0 {
                 tries += 1;
@@ -252,6 +259,7 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
             }
         } else if given && wrong && !again && !screen.has("Back one question") {
             tries += 1;
+            own = false;
             "go back".to_owned()
         } else {
             if given && !again && !screen.has("Back one question") {

@@ -144,16 +144,15 @@ pub(crate) fn line(house: &mut House, fitting: &Fitting) -> Line {
 /// Hears a recording or the microphone, or says in one line why not.
 pub(crate) fn hear(house: &mut House, file: Option<&Path>, fitting: &Fitting) -> Said {
     let hints = hints(house.kept.map(), fitting);
-    let said = match file {
-        Some(file) => hear_file(house, file, &hints),
-        None => {
-            let mut left = if house.manner.voice { TRIES } else { 1 };
-            loop {
-                left -= 1;
-                match hear_microphone(house, &hints) {
-                    Ok(Said::Nothing) if left > 0 => {}
-                    said => break said,
-                }
+    let said = if let Some(file) = file {
+        hear_file(house, file, &hints)
+    } else {
+        let mut left = if house.manner.voice { TRIES } else { 1 };
+        loop {
+            left -= 1;
+            match hear_microphone(house, &hints) {
+                Ok(Said::Nothing) if left > 0 => {}
+                said => break said,
             }
         }
     };

@@ -295,6 +295,7 @@ mod tests {
         for (said, at) in [
             ("Two.", 1),
             ("number three", 2),
+            ("And number one.", 0),
             ("the first one", 0),
             ("1", 0),
             ("to", 1),

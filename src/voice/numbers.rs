@@ -35,7 +35,8 @@ fn value(word: &str) -> Option<usize> {
 /// The number that was said, if nothing else was.
 pub(super) fn number(said: &[String]) -> Option<usize> {
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
-    match said.as_slice() {
+    // What is said at first is often heard with an "and" before it.
+    match said.strip_prefix(&["and"]).unwrap_or(&said) {
         ["number" | "choice" | "option" | "the", lone] | [lone] | ["the", lone, "one"] => value(lone),
         _ => None,
     }
