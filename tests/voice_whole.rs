@@ -200,7 +200,7 @@ impl Answer<'_> {
                 list.is_some_and(|list| list == numbers) || scale == numbers.first().copied()
             }
             None if self.0.is_empty() => !heard.to_lowercase().contains("keep"),
-            None => heard.to_lowercase().contains("keep"),
+            None => heard.to_lowercase().contains("keep") || plain(heard) == plain(self.0),
         }
     }
 }
