@@ -110,15 +110,15 @@ impl Ear {
             return Err(VoiceError::NotFinite);
         }
         let mut heard = self.words(samples, hints)?;
-        if !hints.only
-            && (echo::told_in(&heard.text, &hints.names) || echo::told_in(&heard.text, &hints.choices))
-        {
+        let recited = echo::recited(&heard.text, &hints.choices);
+        let told = |list: &[String]| !hints.only && echo::told_in(&heard.text, list);
+        if recited || told(&hints.names) || told(&hints.choices) {
             let untold = Hints {
                 language: hints.language.clone(),
                 ..Hints::default()
             };
             let plain = self.words(samples, &untold)?;
-            if echo::made_up(&heard.text, &plain.text) {
+            if recited || echo::made_up(&heard.text, &plain.text) {
                 heard = plain;
             }
         }

@@ -19,6 +19,14 @@ pub(super) fn told_in(heard: &str, names: &[String]) -> bool {
     })
 }
 
+/// Whether several of the choices stand in what was heard, as when the list that was told is only said over again.
+pub(super) fn recited(heard: &str, choices: &[String]) -> bool {
+    let found = choices
+        .iter()
+        .filter(|choice| told_in(heard, std::slice::from_ref(choice)));
+    found.count() > 1
+}
+
 /// Whether what was heard with names told has too little in common with what was heard without.
 pub(super) fn made_up(told: &str, untold: &str) -> bool {
     alike(&plain(told).concat(), &plain(untold).concat()) < LEAST
@@ -40,6 +48,14 @@ mod tests {
         assert!(!told_in("My brother.", &names));
         assert!(!told_in("", &names));
         assert!(!told_in("Number 3.", &["3".to_owned()]));
+    }
+
+    #[test]
+    fn a_list_that_is_said_over_again_is_known() {
+        let choices = ["1", "2", "I am done", "skip it"].map(str::to_owned);
+        assert!(recited("1, 2, I am done, skip it, go back.", &choices));
+        assert!(!recited("I am done.", &choices));
+        assert!(!recited("1 and 2.", &choices));
     }
 
     /// Pairs as they were heard, of words spoken by a machine.
