@@ -68,3 +68,4 @@ mod voice_model;
 mod voice_server;
 mod voice_sitting;
 mod voice_speaker;
+mod voice_whole;

@@ -30,7 +30,7 @@ fn ear(name: &str) -> Option<Ear> {
 fn english() -> Hints {
     Hints {
         language: Some("en".to_owned()),
-        names: Vec::new(),
+        ..Hints::default()
     }
 }
 
@@ -175,6 +175,48 @@ fn long_speech_is_heard_whole_and_in_order() {
     let all = said.join(" ").split(' ').count();
     let wrong = wrong_words(&[(said.join(" "), heard.text.to_string())]);
     assert!(wrong * 20 <= all, "{wrong} of {all}: {}", &*heard.text);
+}
+
+/// The most memory that hearing may ever hold, in kilobytes: 240 million bytes.
+#[cfg(target_os = "linux")]
+const MOST_MEMORY: u64 = 240_000_000 / 1024;
+
+/// Readings, and silence up to five minutes, which is the longest that is listened to at once.
+#[cfg(target_os = "linux")]
+#[test]
+fn five_minutes_are_heard_in_little_memory() {
+    let Some(folder) = models() else { return };
+    let mut sound = Vec::new();
+    for (file, _) in readings() {
+        sound.extend_from_slice(wav::read(&file).unwrap().as_slice());
+        sound.resize(sound.len() + 16_000, 0.0);
+    }
+    sound.resize(300 * 16_000, 0.0);
+    let recordings = tempfile::tempdir().unwrap();
+    let file = recordings.path().join("long.wav");
+    wav::keep(&Samples::new(sound), &file).unwrap();
+    let mut command = Command::new(env!("CARGO_BIN_EXE_wayfold"));
+    command
+        .args(["try", "voice", "--model", "base"])
+        .arg(&file)
+        .env("WAYFOLD_MODELS", folder);
+    let mut program = command.stdout(std::process::Stdio::piped()).spawn().unwrap();
+    let mut most = 0;
+    while program.try_wait().unwrap().is_none() {
+        most = most.max(most_memory(program.id()).unwrap_or(0));
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    let heard = String::from_utf8(program.wait_with_output().unwrap().stdout).unwrap();
+    assert!(heard.contains("made amiable himself"), "{heard}");
+    assert!((1..=MOST_MEMORY).contains(&most), "{most} kB");
+}
+
+/// The most memory that a process has held so far, in kilobytes.
+#[cfg(target_os = "linux")]
+fn most_memory(process: u32) -> Option<u64> {
+    let status = std::fs::read_to_string(format!("/proc/{process}/status")).ok()?;
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    line.trim().strip_suffix(" kB")?.parse().ok()
 }
 
 #[test]

@@ -302,7 +302,7 @@ fn words_spoken_into_a_microphone_are_on_the_map_after_a_spoken_keep() {
     let mut sitting = Spoken::begin(&person, &server, &folder, &arguments);
     sitting.until("Listening");
     say(&server, files.path(), "my old teacher from school");
-    sitting.until("Enter keeps it");
+    sitting.until("Say: keep it");
     sitting.until("Listening");
     say(&server, files.path(), "keep it");
     sitting.until("Who else?");

@@ -4,6 +4,7 @@
 use std::env;
 
 use crate::map::What;
+use crate::safety::Level;
 use crate::safety::directory;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
@@ -15,10 +16,19 @@ use crate::shell::keeping;
 use crate::shell::keeping::Kept;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::show;
+use crate::shell::speaking;
+use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 use crate::store::Unlock;
+use crate::voice::command;
+use crate::voice::command::Accepted;
+use crate::voice::command::Meant;
+use crate::voice::command::Spoken;
+use crate::voice::command::Word;
+use crate::voice::numbers::spoken_numbers;
 
 /// Opens the store, or makes one after a few words about what this is. `None` if the person left.
 pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Option<Kept>, Trouble> {
@@ -90,16 +100,21 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         containing::region_is(region);
         return Ok(true);
     }
-    let guess = guess();
-    let question = match guess.and_then(directory::country) {
-        Some(country) => filled("region.confirm", &[("country", country)]),
-        None => phrase("region.ask"),
-    };
+    let mut guess = guess();
     loop {
+        let guessed = guess.and_then(directory::country);
         house.terminal.gap();
-        house.terminal.stress(&question);
+        house.terminal.stress(&match guessed {
+            Some(country) => filled("region.confirm", &[("country", country)]),
+            None => phrase("region.ask"),
+        });
+        if house.manner.voice {
+            house.terminal.hint(&phrase("voice.region"));
+        }
         containing::get_ready();
-        let line = match house.terminal.ask("") {
+        let mut fitting = vec!["yes".to_owned(), "no".to_owned(), "skip it".to_owned()];
+        fitting.extend(guessed.map(str::to_owned));
+        let line = match speaking::line(house, &Fitting::Only(fitting)) {
             Line::Typed(line) => line,
             Line::Closed => return Ok(false),
             Line::Hide => {
@@ -107,21 +122,87 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
                 return Ok(false);
             }
         };
-        let answer = line.trim().to_uppercase();
-        let chosen = match answer.as_str() {
-            "" | "YES" | "Y" => guess.unwrap_or(OPEN),
-            "/SKIP" => OPEN,
-            code if directory::country(code).is_some() => code,
-            _ => {
-                house
-                    .terminal
-                    .say(&filled("region.unknown", &[("value", line.trim())]));
-                continue;
+        if containing::screen_spoken(&line, &line).level() >= Level::Pause {
+            show::crisis(house);
+            continue;
+        }
+        match region(line.trim(), guess) {
+            // A country may be misheard, and with it the numbers to call would be wrong.
+            Region::Named(code) if house.manner.voice && code != OPEN && guess != Some(code) => {
+                guess = Some(code);
             }
-        };
-        keep_region(house, chosen)?;
-        return Ok(true);
+            Region::Yes if house.manner.voice && guess.is_none() && !line.is_empty() => {}
+            Region::Yes => {
+                keep_region(house, guess.unwrap_or(OPEN))?;
+                return Ok(true);
+            }
+            Region::Named(code) => {
+                keep_region(house, code)?;
+                return Ok(true);
+            }
+            Region::Another => guess = None,
+            Region::Unknown => house
+                .terminal
+                .say(&filled("region.unknown", &[("value", line.trim())])),
+        }
     }
+}
+
+/// What an answer to the question for the country came to.
+#[derive(Debug, PartialEq, Eq)]
+enum Region {
+    /// The one that was guessed; where none was, it is left open.
+    Yes,
+    /// This one, or [`OPEN`].
+    Named(&'static str),
+    /// Not the one that was guessed.
+    Another,
+    /// Nothing that is known.
+    Unknown,
+}
+
+/// Reads two letters, a country's name, a yes or a no. A small "no" to a guess is no Norway.
+fn region(answer: &str, guessed: Option<&'static str>) -> Region {
+    let bare = answer.trim_matches(|c: char| !c.is_alphanumeric());
+    if guessed.is_some() && bare != "NO" && bare.eq_ignore_ascii_case("no") {
+        return Region::Another;
+    }
+    if bare.is_empty() || bare.eq_ignore_ascii_case("y") {
+        return Region::Yes;
+    }
+    let all = directory::countries();
+    if let Some((code, _)) = all.iter().find(|(code, _)| code.eq_ignore_ascii_case(answer)) {
+        return Region::Named(code);
+    }
+    // Ireland is so like Iceland that only the name itself will do, before anything that is like it.
+    let said = bare_words(answer);
+    if let Some((code, _)) = all.iter().find(|(_, name)| bare_words(name) == said) {
+        return Region::Named(code);
+    }
+    let names: Vec<&str> = all.iter().map(|(_, name)| *name).collect();
+    let accepted = Accepted {
+        words: &[Word::Keep, Word::Skip],
+        choices: &names,
+    };
+    match command::spoken(answer, accepted) {
+        Spoken::Sure(Meant::Word(Word::Keep)) => Region::Yes,
+        Spoken::Sure(Meant::Word(_)) => Region::Named(OPEN),
+        // Nobody sees the list of countries, so its numbers are none to be chosen by.
+        Spoken::Sure(Meant::Choice(at)) if spoken_numbers(answer, all.len()).is_none() => {
+            Region::Named(all[at].0)
+        }
+        _ => Region::Unknown,
+    }
+}
+
+/// Words in lower case, without signs and what stands before a country's name.
+fn bare_words(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    let words = lower.split(|c: char| !c.is_alphanumeric());
+    words
+        .filter(|word| !["", "the", "i", "am", "in", "it", "is"].contains(word))
+        .map(str::to_owned)
+        .collect()
 }
 
 /// Changes the country at a prompt.
@@ -160,4 +241,36 @@ pub(crate) fn guess() -> Option<&'static str> {
         .find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
     let zone = dates::zone();
     directory::guess(locale.as_deref(), zone.iana_name())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_country_is_two_letters_a_name_a_yes_or_a_no() {
+        for (answer, is) in [
+            ("", Region::Yes),
+            ("Yes.", Region::Yes),
+            ("y", Region::Yes),
+            ("ie", Region::Named("IE")),
+            ("Ireland.", Region::Named("IE")),
+            ("the Netherlands", Region::Named("NL")),
+            ("Skip it.", Region::Named(OPEN)),
+            ("/skip", Region::Named(OPEN)),
+            ("No.", Region::Another),
+            ("no", Region::Another),
+            ("NO", Region::Named("NO")),
+            ("xq", Region::Unknown),
+            ("Number 3.", Region::Unknown),
+            ("two", Region::Unknown),
+            ("somewhere warm", Region::Unknown),
+        ] {
+            assert_eq!(region(answer, Some("NZ")), is, "{answer}");
+        }
+        assert_eq!(region("no", None), Region::Named("NO"));
+        for (code, name) in directory::countries() {
+            assert_eq!(region(name, None), Region::Named(code), "{name}");
+        }
+    }
 }

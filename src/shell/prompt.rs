@@ -7,8 +7,8 @@ use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 
-/// Shows a prompt, up to where the person types.
-pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
+/// Shows a prompt, up to where the person types, or speaks.
+pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt, by_voice: bool) {
     terminal.gap();
     if let Some(line) = &prompt.line {
         terminal.stress(&line.text);
@@ -50,16 +50,24 @@ pub(crate) fn show(terminal: &mut Terminal, prompt: &Prompt) {
             ));
         }
         Wait::Confirm { text } => {
-            if !terminal.is_interactive() {
+            // Who types finds it in the line that can be edited.
+            if by_voice || !terminal.is_interactive() {
                 terminal.say(text.as_str());
             }
-            terminal.hint(&phrase("prompt.confirm"));
+            let hint = if by_voice {
+                "voice.confirm"
+            } else {
+                "prompt.confirm"
+            };
+            terminal.hint(&phrase(hint));
         }
         // The question says by itself what to do where there is one.
         Wait::Deliberate { word } if prompt.line.is_none() => {
             terminal.hint(&filled("prompt.deliberate", &[("word", word)]));
         }
+        Wait::Press if by_voice => terminal.hint(&phrase("voice.press")),
         Wait::Press if prompt.line.is_none() => terminal.hint(&phrase("prompt.press")),
+        Wait::Entry { .. } if by_voice => terminal.hint(&phrase("voice.entry")),
         Wait::Deliberate { .. }
         | Wait::Press
         | Wait::Words

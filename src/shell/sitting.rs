@@ -4,6 +4,7 @@
 //! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
 
 mod leaving;
+mod reading;
 mod spoken;
 
 use std::collections::VecDeque;
@@ -255,7 +256,8 @@ impl<'a> Sitting<'a> {
                 heard, &line,
             ))));
         }
-        prompt::show(&mut self.house.terminal, &self.stepped.prompt);
+        let by_voice = self.house.manner.voice;
+        prompt::show(&mut self.house.terminal, &self.stepped.prompt, by_voice);
         containing::get_ready();
         self.house.kept.make_ready();
         let given = match &self.stepped.prompt.wait {
@@ -263,7 +265,7 @@ impl<'a> Sitting<'a> {
             _ => String::new(),
         };
         let line = if self.house.manner.voice {
-            match speaking::hear(self.house, None) {
+            match speaking::hear(self.house, None, &reading::fitting(&self.stepped.prompt.wait)) {
                 Said::Words(heard) => return self.heard(&heard),
                 Said::Types(begun) if begun.is_empty() => self.house.terminal.ask(&given),
                 Said::Types(begun) => self.house.terminal.ask(&begun),
@@ -337,11 +339,14 @@ impl<'a> Sitting<'a> {
             Slash::Pause => Ok(Heard::Stop(Stopped::Paused)),
             Slash::Ground => Ok(Heard::Input(Input::Ground)),
             Slash::Hide => Ok(self.hide()),
-            Slash::Voice(file) => match speaking::hear(self.house, file.as_deref()) {
-                Said::Words(heard) => self.heard(&heard),
-                Said::Types(_) | Said::Nothing => Ok(Heard::Again),
-                Said::Hide => Ok(self.hide()),
-            },
+            Slash::Voice(file) => {
+                let fitting = reading::fitting(&self.stepped.prompt.wait);
+                match speaking::hear(self.house, file.as_deref(), &fitting) {
+                    Said::Words(heard) => self.heard(&heard),
+                    Said::Types(_) | Said::Nothing => Ok(Heard::Again),
+                    Said::Hide => Ok(self.hide()),
+                }
+            }
             other => {
                 slash::obey(self.house, other)?;
                 Ok(Heard::Again)

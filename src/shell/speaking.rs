@@ -17,6 +17,7 @@ use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Key;
 use crate::shell::terminal::Keys;
+use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::voice::During;
 use crate::voice::Ear;
@@ -32,6 +33,10 @@ use crate::voice::wav;
 
 /// How long a spoken sitting waits for a first word.
 const PATIENCE: Duration = Duration::from_mins(1);
+
+/// How often a spoken sitting listens for one answer until it waits for a key: nobody who only speaks is left there, and
+/// no microphone is open for ever.
+const TRIES: u8 = 3;
 
 /// How many names and words from the map are told to the ear.
 const NAMES: usize = 40;
@@ -100,6 +105,15 @@ pub(crate) fn own_folder() -> PathBuf {
     )
 }
 
+/// What fits as an answer, for the ear to know.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Fitting {
+    /// Words of the person's own; and these, which may be said too.
+    Words(Vec<String>),
+    /// Only these.
+    Only(Vec<String>),
+}
+
 /// What came of listening.
 pub(crate) enum Said {
     /// Words, plain and unscreened.
@@ -112,11 +126,35 @@ pub(crate) enum Said {
     Hide,
 }
 
+/// One line, spoken where the sitting is, typed elsewhere.
+pub(crate) fn line(house: &mut House, fitting: &Fitting) -> Line {
+    let said = if house.manner.voice {
+        hear(house, None, fitting)
+    } else {
+        Said::Nothing
+    };
+    match said {
+        Said::Words(heard) => Line::Typed(heard.text),
+        Said::Types(begun) => house.terminal.ask(&begun),
+        Said::Nothing => house.terminal.ask(""),
+        Said::Hide => Line::Hide,
+    }
+}
+
 /// Hears a recording or the microphone, or says in one line why not.
-pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Said {
-    let said = match file {
-        Some(file) => hear_file(house, file),
-        None => hear_microphone(house),
+pub(crate) fn hear(house: &mut House, file: Option<&Path>, fitting: &Fitting) -> Said {
+    let hints = hints(house.kept.map(), fitting);
+    let said = if let Some(file) = file {
+        hear_file(house, file, &hints)
+    } else {
+        let mut left = if house.manner.voice { TRIES } else { 1 };
+        loop {
+            left -= 1;
+            match hear_microphone(house, &hints) {
+                Ok(Said::Nothing) if left > 0 => {}
+                said => break said,
+            }
+        }
     };
     said.unwrap_or_else(|error| {
         // What is missing now will be missing at the next prompt too, so listening by itself ends here. A microphone
@@ -127,10 +165,9 @@ pub(crate) fn hear(house: &mut House, file: Option<&Path>) -> Said {
     })
 }
 
-fn hear_file(house: &mut House, file: &Path) -> Result<Said, VoiceError> {
+fn hear_file(house: &mut House, file: &Path, hints: &Hints) -> Result<Said, VoiceError> {
     let samples = wav::read(file)?;
-    let hints = hints(house.kept.map());
-    let heard = house.speech.ear()?.hear(&samples, &hints)?;
+    let heard = house.speech.ear()?.hear(&samples, hints)?;
     Ok(spoken(&mut house.terminal, heard))
 }
 
@@ -143,8 +180,7 @@ fn spoken(terminal: &mut Terminal, heard: Heard) -> Said {
     Said::Words(heard)
 }
 
-fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
-    let hints = hints(house.kept.map());
+fn hear_microphone(house: &mut House, hints: &Hints) -> Result<Said, VoiceError> {
     let pause = house
         .manner
         .pause
@@ -162,7 +198,7 @@ fn hear_microphone(house: &mut House) -> Result<Said, VoiceError> {
         manner,
         ..
     } = house;
-    let (said, samples) = listen(terminal, speech.ear()?, &settings, &hints, manner.headphones)?;
+    let (said, samples) = listen(terminal, speech.ear()?, &settings, hints, manner.headphones)?;
     if let (Some(file), Some(samples)) = (&manner.keep_audio, samples) {
         let kept = keep_audio(&samples, file)?;
         terminal.hint(&filled(
@@ -288,16 +324,22 @@ fn keep_audio(samples: &Samples, file: &Path) -> Result<PathBuf, VoiceError> {
     })
 }
 
-/// Names and words from the person's own map, which may well be said again.
-fn hints(map: &Map) -> Hints {
+/// What fits here, and where words of the person's own do, names and words from their map, which may well be said again.
+fn hints(map: &Map, fitting: &Fitting) -> Hints {
+    let (choices, own) = match fitting {
+        Fitting::Words(choices) => (choices, NAMES),
+        Fitting::Only(choices) => (choices, 0),
+    };
     let words = map.entries().iter().rev().map(|entry| entry.words.as_str());
     let names = words
         .filter(|words| words.split_whitespace().count() <= 4)
-        .take(NAMES)
+        .take(own)
         .map(str::to_owned)
         .collect();
     Hints {
         language: Some("en".to_owned()),
+        choices: choices.clone(),
+        only: own == 0,
         names,
     }
 }

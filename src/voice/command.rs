@@ -165,15 +165,12 @@ pub fn spoken(text: &str, accepted: Accepted<'_>) -> Spoken {
 
 /// Words in lower case, without signs, fillers and a leading slash.
 pub(super) fn plain(text: &str) -> Vec<String> {
-    let lower = text
-        .to_lowercase()
-        .replace(['\'', '’'], "")
-        .replace("im ", "i am ");
+    let lower = text.to_lowercase().replace(['\'', '’'], "");
     let words = lower
         .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty());
+        .filter(|word| !word.is_empty() && !FILLERS.contains(word));
     words
-        .filter(|word| !FILLERS.contains(word))
+        .flat_map(|word| if word == "im" { vec!["i", "am"] } else { vec![word] })
         .map(str::to_owned)
         .collect()
 }
@@ -199,7 +196,7 @@ fn likeness(a: &[String], b: &[String]) -> f32 {
     alike(&a.concat(), &b.concat())
 }
 
-fn alike(a: &str, b: &str) -> f32 {
+pub(super) fn alike(a: &str, b: &str) -> f32 {
     let a: Vec<char> = a.chars().take(200).collect();
     let b: Vec<char> = b.chars().take(200).collect();
     let longest = a.len().max(b.len());
@@ -254,6 +251,11 @@ mod tests {
     }
 
     #[test]
+    fn a_word_that_only_ends_as_i_am_does_is_left_whole() {
+        assert_eq!(plain("Rim tilt, I'm done."), ["rim", "tilt", "i", "am", "done"]);
+    }
+
+    #[test]
     fn an_entry_that_holds_a_command_is_an_entry() {
         for entry in [
             "going back to evening classes",
@@ -293,6 +295,7 @@ mod tests {
         for (said, at) in [
             ("Two.", 1),
             ("number three", 2),
+            ("And number one.", 0),
             ("the first one", 0),
             ("1", 0),
             ("to", 1),

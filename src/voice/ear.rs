@@ -18,6 +18,7 @@ use super::Samples;
 use super::VoiceError;
 use super::microphone::Listener;
 
+mod echo;
 #[cfg(feature = "voice")]
 mod engine;
 #[cfg(not(feature = "voice"))]
@@ -31,6 +32,10 @@ pub use engine::Ear;
 pub struct Hints {
     /// The language as two letters, such as `en`; found by the model itself if none is given and it can.
     pub language: Option<String>,
+    /// What fits as an answer, where only a few words do: numbers and choices, likeliest first.
+    pub choices: Vec<String>,
+    /// Whether nothing but these choices fits.
+    pub only: bool,
     /// Names and rare words that may well be said, most likely first; about 40 are used.
     pub names: Vec<String>,
 }
@@ -105,6 +110,18 @@ impl Ear {
             return Err(VoiceError::NotFinite);
         }
         let mut heard = self.words(samples, hints)?;
+        let recited = echo::recited(&heard.text, &hints.choices);
+        let told = |list: &[String]| !hints.only && echo::told_in(&heard.text, list);
+        if recited || told(&hints.names) || told(&hints.choices) {
+            let untold = Hints {
+                language: hints.language.clone(),
+                ..Hints::default()
+            };
+            let plain = self.words(samples, &untold)?;
+            if recited || echo::made_up(&heard.text, &plain.text) {
+                heard = plain;
+            }
+        }
         heard.seconds = samples.seconds();
         heard.took = start.elapsed();
         Ok(heard)

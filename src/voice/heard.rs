@@ -41,6 +41,7 @@ impl Drop for Piece {
 pub(super) fn compose(pieces: &[Piece]) -> (Zeroizing<String>, Vec<Range<usize>>) {
     let mut words = words(pieces);
     drop_sounds(&mut words);
+    one_stop(&mut words);
     cut_loops(&mut words);
     let mut text = Zeroizing::new(String::with_capacity(
         words.iter().map(|word| word.text.len() + 1).sum(),
@@ -135,6 +136,15 @@ fn drop_sounds(words: &mut Vec<Word>) {
         }
         false
     });
+}
+
+/// The library sometimes ends a phrase with two full stops; one is meant.
+fn one_stop(words: &mut [Word]) {
+    for word in words {
+        if word.text.ends_with("..") && !word.text.ends_with("...") {
+            word.text.pop();
+        }
+    }
 }
 
 /// A run of the same one to eight words, said over and over, is the library stuck in a loop: it is kept twice at

@@ -7,7 +7,7 @@ const NUMBERS: [&[&str]; 13] = [
     &["0", "zero", "none", "nought", "nil"],
     &["1", "one", "first", "won", "1st"],
     &["2", "two", "second", "to", "too", "2nd"],
-    &["3", "three", "third", "3rd"],
+    &["3", "three", "third", "free", "3rd"],
     &["4", "four", "fourth", "for", "4th"],
     &["5", "five", "fifth", "5th"],
     &["6", "six", "sixth", "6th"],
@@ -21,7 +21,8 @@ const NUMBERS: [&[&str]; 13] = [
 
 /// Words that may stand around numbers without meaning anything of their own.
 const AROUND: &[&str] = &[
-    "number", "numbers", "choice", "option", "the", "one", "and", "a", "about", "say", "its", "it", "is",
+    "number", "numbers", "choice", "option", "the", "one", "and", "on", "a", "about", "say", "its", "it",
+    "is",
 ];
 
 fn value(word: &str) -> Option<usize> {
@@ -34,7 +35,8 @@ fn value(word: &str) -> Option<usize> {
 /// The number that was said, if nothing else was.
 pub(super) fn number(said: &[String]) -> Option<usize> {
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
-    match said.as_slice() {
+    // What is said at first is often heard with an "and" before it.
+    match said.strip_prefix(&["and"]).unwrap_or(&said) {
         ["number" | "choice" | "option" | "the", lone] | [lone] | ["the", lone, "one"] => value(lone),
         _ => None,
     }

@@ -25,7 +25,7 @@ fn main() {
     let load = start.elapsed().as_secs_f64() * 1000.0;
     let hints = voice::Hints {
         language: Some("en".to_owned()),
-        names: Vec::new(),
+        ..voice::Hints::default()
     };
     let mut out = std::io::stdout().lock();
     for file in std::io::stdin().lines().map_while(Result::ok) {

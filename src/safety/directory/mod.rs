@@ -125,6 +125,13 @@ pub fn country(region: &str) -> Option<&'static str> {
     second(include_str!("countries.tsv"), region)
 }
 
+/// Every country: its two letters and its name in English.
+#[must_use]
+pub fn countries() -> Vec<(&'static str, &'static str)> {
+    let rows = include_str!("countries.tsv").lines();
+    rows.filter_map(|row| row.split_once('\t')).collect()
+}
+
 /// Guesses the region: the country of the locale (`en_GB.UTF-8`, `de-AT`), else that of the time zone
 /// (`Europe/Vienna`). A locale of `en_US` that the time zone contradicts gives way, since it is so often only a default.
 #[must_use]

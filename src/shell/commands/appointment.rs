@@ -25,6 +25,7 @@ use crate::shell::keeping::Kept;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::speaking;
+use crate::shell::speaking::Fitting;
 use crate::shell::speaking::Said;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -126,11 +127,13 @@ fn ask(house: &mut House) -> Result<Asked, Trouble> {
                     Asked::Words(words)
                 });
             }
-            Answer::Voice(file) => match speaking::hear(house, file.as_deref()) {
-                Said::Words(words) => heard = Some(Zeroizing::new(words.text.as_str().to_owned())),
-                Said::Types(_) | Said::Nothing => {}
-                Said::Hide => return Ok(Asked::Hidden),
-            },
+            Answer::Voice(file) => {
+                match speaking::hear(house, file.as_deref(), &Fitting::Words(Vec::new())) {
+                    Said::Words(words) => heard = Some(Zeroizing::new(words.text.as_str().to_owned())),
+                    Said::Types(_) | Said::Nothing => {}
+                    Said::Hide => return Ok(Asked::Hidden),
+                }
+            }
             Answer::Again => {}
             Answer::Back if heard.take().is_some() => {}
             Answer::Back => house.terminal.say(&phrase("prompt.first")),

@@ -128,7 +128,7 @@ fn hear(speech: &mut Speech, file: &Path) -> Result<Heard, crate::voice::VoiceEr
         &samples,
         &Hints {
             language: Some("en".to_owned()),
-            names: Vec::new(),
+            ..Hints::default()
         },
     )
 }

@@ -98,7 +98,7 @@ fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceEr
     }
     let hints = Hints {
         language: Some("en".to_owned()),
-        names: Vec::new(),
+        ..Hints::default()
     };
     if let (Said::Words(heard), _) = speaking::listen(terminal, ear, &settings, &hints, false)? {
         terminal.say(&filled("voice.heard", &[("words", &heard.text)]));

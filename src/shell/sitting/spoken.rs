@@ -7,6 +7,10 @@ use zeroize::Zeroizing;
 
 use super::Heard;
 use super::Sitting;
+use super::reading::Reading;
+use super::reading::labels;
+use super::reading::read;
+use super::reading::sure;
 use crate::dialogue::Input;
 use crate::dialogue::Wait;
 use crate::safety::Level;
@@ -17,7 +21,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::speaking;
-use crate::shell::speaking::Said;
+use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
 use crate::voice;
@@ -26,31 +30,7 @@ use crate::voice::command::Accepted;
 use crate::voice::command::Meant;
 use crate::voice::command::Spoken;
 use crate::voice::command::Word;
-use crate::voice::numbers;
 use crate::voice::split_entries;
-
-/// What can be said at any prompt.
-const ANYWHERE: [Word; 6] = [
-    Word::Back,
-    Word::Skip,
-    Word::Pause,
-    Word::Help,
-    Word::Crisis,
-    Word::Ground,
-];
-
-/// How what was heard is read.
-#[derive(Debug, PartialEq, Eq)]
-enum Reading {
-    /// A command.
-    Command(Word),
-    /// An answer as it would be typed.
-    Answer(String),
-    /// Perhaps one of these.
-    Near(Vec<Meant>),
-    /// Words of the person's own.
-    Words,
-}
 
 impl Sitting<'_> {
     /// Takes what was heard. Danger comes before any command; several entries in one breath are offered one by one.
@@ -93,7 +73,7 @@ impl Sitting<'_> {
         &mut self,
         heard: &voice::Heard,
         said: &Zeroizing<String>,
-        screened: Screened,
+        mut screened: Screened,
     ) -> Result<Heard, Trouble> {
         match &self.stepped.prompt.wait {
             Wait::Entry { .. } => {
@@ -108,6 +88,9 @@ impl Sitting<'_> {
                         }
                         ControlFlow::Continue(false) => {}
                     }
+                } else if let [entry] = parts.as_slice() {
+                    // An entry is a phrase, and has no full stop of its own.
+                    screened = containing::screen_spoken(said, entry);
                 }
             }
             Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
@@ -120,7 +103,7 @@ impl Sitting<'_> {
         let doubtful: Vec<_> = heard
             .doubtful
             .iter()
-            .filter_map(|range| heard.text.get(range.clone()))
+            .filter_map(|range| Some(heard.text.get(range.clone())?.trim_end_matches('.')))
             .collect();
         if !doubtful.is_empty() && !self.house.terminal.mark(&doubtful) {
             self.house
@@ -143,7 +126,7 @@ impl Sitting<'_> {
         for (place, name) in names.iter().enumerate() {
             self.house.terminal.option(place + 1, name);
         }
-        let answer = match self.short_answer("")? {
+        let answer = match self.short_answer("", names.clone())? {
             ControlFlow::Break(instead) => return Ok(ControlFlow::Break(instead)),
             ControlFlow::Continue(answer) => answer,
         };
@@ -166,29 +149,23 @@ impl Sitting<'_> {
             "prompt.several-ask"
         };
         Ok(self
-            .short_answer(&phrase(hint))?
+            .short_answer(&phrase(hint), vec!["yes".to_owned(), "no".to_owned()])?
             .map_continue(|answer| !answer.trim().to_lowercase().starts_with('n')))
     }
 
     /// A short answer to a question of the program's own: spoken where the sitting is, typed elsewhere. Danger, commands
     /// and hiding count here as at any prompt, and break off the question.
-    fn short_answer(&mut self, hint: &str) -> Result<ControlFlow<Heard, Zeroizing<String>>, Trouble> {
+    fn short_answer(
+        &mut self,
+        hint: &str,
+        choices: Vec<String>,
+    ) -> Result<ControlFlow<Heard, Zeroizing<String>>, Trouble> {
+        let fitting = Fitting::Only(choices);
         loop {
             if !hint.is_empty() {
                 self.house.terminal.hint(hint);
             }
-            let said = if self.house.manner.voice {
-                speaking::hear(self.house, None)
-            } else {
-                Said::Nothing
-            };
-            let line = match said {
-                Said::Words(heard) => Line::Typed(heard.text),
-                Said::Types(begun) => self.house.terminal.ask(&begun),
-                Said::Nothing => self.house.terminal.ask(""),
-                Said::Hide => Line::Hide,
-            };
-            let line = match line {
+            let line = match speaking::line(self.house, &fitting) {
                 Line::Typed(line) => line,
                 Line::Closed => Zeroizing::new("no".to_owned()),
                 Line::Hide => return Ok(ControlFlow::Break(self.hide())),
@@ -244,160 +221,5 @@ fn name_of(word: Word) -> &'static str {
         Word::Keep => "voice.word-keep",
         Word::Again => "voice.word-again",
         Word::Done => "voice.word-done",
-    }
-}
-
-/// The choices of a prompt, as they are shown.
-fn labels(wait: &Wait) -> Vec<String> {
-    match wait {
-        Wait::Choose { options } | Wait::Pick { options, .. } => {
-            options.iter().map(|one| one.label.clone()).collect()
-        }
-        Wait::Deliberate { word } => vec![word.clone()],
-        _ => Vec::new(),
-    }
-}
-
-fn sure(meant: Meant) -> Reading {
-    match meant {
-        Meant::Word(word) => Reading::Command(word),
-        Meant::Choice(at) => Reading::Answer((at + 1).to_string()),
-    }
-}
-
-/// Reads what was heard by what the prompt accepts.
-fn read(wait: &Wait, said: &str) -> Reading {
-    let mut words = ANYWHERE.to_vec();
-    match wait {
-        Wait::Confirm { .. } => words.extend([Word::Keep, Word::Again]),
-        Wait::Entry { .. } | Wait::Words | Wait::Pick { .. } => words.push(Word::Done),
-        _ => {}
-    }
-    let (mut options, mut short) = (labels(wait), Vec::new());
-    match wait {
-        Wait::Number { from, to } => {
-            let number = numbers::spoken_number(said, usize::from(*from), usize::from(*to));
-            if let Some(number) = number {
-                return Reading::Answer(number.to_string());
-            }
-        }
-        Wait::Pick {
-            options: places,
-            many: true,
-            ..
-        } => {
-            if let Some(numbers) = numbers::spoken_numbers(said, places.len()) {
-                let numbers: Vec<_> = numbers.iter().map(ToString::to_string).collect();
-                return Reading::Answer(numbers.join(" "));
-            }
-        }
-        Wait::Choose { options: choices } => short = choices.iter().map(|one| one.word.as_str()).collect(),
-        // The word goes on only when it is said in full, and is given as it would be typed.
-        Wait::Deliberate { word } => {
-            options.clear();
-            if said
-                .trim_matches(|c: char| !c.is_alphanumeric())
-                .eq_ignore_ascii_case(word)
-            {
-                return Reading::Answer(word.clone());
-            }
-        }
-        _ => {}
-    }
-    let by_word = command::spoken(
-        said,
-        Accepted {
-            words: &[],
-            choices: &short,
-        },
-    );
-    if let Spoken::Sure(meant @ Meant::Choice(_)) = by_word {
-        return sure(meant);
-    }
-    let choices: Vec<&str> = options.iter().map(String::as_str).collect();
-    match command::spoken(
-        said,
-        Accepted {
-            words: &words,
-            choices: &choices,
-        },
-    ) {
-        Spoken::Sure(meant) => sure(meant),
-        Spoken::Ask(meant) => Reading::Near(meant),
-        Spoken::None => Reading::Words,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::dialogue::Offered;
-    use crate::map::Field;
-
-    fn offered(list: &[(&str, &str)]) -> Vec<Offered> {
-        list.iter()
-            .map(|(word, label)| Offered {
-                word: (*word).to_owned(),
-                label: (*label).to_owned(),
-            })
-            .collect()
-    }
-
-    fn answer(text: &str) -> Reading {
-        Reading::Answer(text.to_owned())
-    }
-
-    #[test]
-    fn choices_numbers_and_lists_are_answers() {
-        let choose = Wait::Choose {
-            options: offered(&[("yes", "Yes, I would"), ("not sure", "I am not sure yet")]),
-        };
-        assert_eq!(read(&choose, "Yes."), answer("1"));
-        assert_eq!(read(&choose, "Not sure."), answer("2"));
-        assert_eq!(read(&choose, "Two."), answer("2"));
-        assert_eq!(read(&choose, "Skip it."), Reading::Command(Word::Skip));
-        assert_eq!(read(&choose, "The weather is nice."), Reading::Words);
-        let options = offered(&[("", "my brother"), ("", "the choir"), ("", "being patient")]);
-        let pick = Wait::Pick {
-            options,
-            many: true,
-            may_add: None,
-            may_say: false,
-        };
-        assert_eq!(read(&pick, "One and three."), answer("1 3"));
-        assert_eq!(read(&pick, "The choir."), answer("2"));
-        assert_eq!(
-            read(&Wait::Number { from: 0, to: 10 }, "Seven out of ten."),
-            answer("7")
-        );
-        assert_eq!(read(&Wait::Number { from: 0, to: 10 }, "Twelve."), Reading::Words);
-    }
-
-    #[test]
-    fn what_only_some_prompts_accept_is_words_elsewhere() {
-        let entry = Wait::Entry {
-            field: Field::Matters,
-            kind: None,
-        };
-        assert_eq!(read(&entry, "Done."), Reading::Command(Word::Done));
-        assert_eq!(read(&entry, "Keep it."), Reading::Words);
-        assert_eq!(read(&entry, "My sister."), Reading::Words);
-        let ready = Wait::Deliberate {
-            word: "ready".to_owned(),
-        };
-        assert_eq!(read(&ready, "Ready."), answer("ready"));
-        assert_eq!(read(&ready, "One."), Reading::Words);
-    }
-
-    #[test]
-    fn no_command_is_taken_for_danger() {
-        for said in [
-            "Back.", "Skip.", "Pause.", "Help.", "Ground.", "Keep it.", "Again.", "Done.", "Yes.", "No.",
-        ] {
-            assert!(
-                crate::safety::screen_spoken(said, said).level() < Level::Pause,
-                "{said}"
-            );
-        }
     }
 }

@@ -23,6 +23,7 @@ use crate::voice::activity::utterances;
 use crate::voice::heard::Piece;
 use crate::voice::heard::compose;
 use crate::voice::model;
+use crate::voice::model::Reach;
 
 /// The model looks at 50 frames a second of sound.
 const FRAMES_A_SECOND: f32 = 50.0;
@@ -33,11 +34,18 @@ const FRAMES_BEYOND: f32 = 128.0;
 /// The fewest frames, for the same reason.
 const FRAMES_FLOOR: f32 = 512.0;
 
-/// All the frames there are: 30 s.
-const FRAMES_MOST: f32 = 1500.0;
+/// All that the ear needs of a model: frames for the longest utterance, and tokens for the names that are told and
+/// for the words that are heard. The library's memory grows in steps of 256 of either.
+const REACH: Reach = Reach {
+    sound: 768,
+    writing: 256,
+};
 
-/// The most tokens of names; the model keeps 224 for what came before, and each costs a little time.
+/// The most tokens of choices and names; half of the reach is for what is told, and each costs a little time.
 const NAME_TOKENS: usize = 120;
+
+/// How the choices are put before the model.
+const CHOICES_BEGIN: &str = " Say: ";
 
 /// How the names are put before the model. Of eight uncommon names spoken by a machine six came back with this
 /// beginning and five without it.
@@ -62,11 +70,13 @@ impl Ear {
     /// # Errors
     /// `File` or `BadModel` for either file, or `Engine`.
     pub fn load_with(path: &Path, activity: &Path, effort: Effort) -> Result<Self, VoiceError> {
-        model::check(path)?;
+        let model = model::load(path, REACH)?;
         let activity = Activity::load(activity)?;
         let mut settings = WhisperContextParameters::new();
         settings.use_gpu(false);
-        let context = WhisperContext::new_with_params(path, settings).map_err(|_| VoiceError::Engine)?;
+        let context = WhisperContext::new_from_buffer_with_params(&model, settings);
+        drop(model);
+        let context = context.map_err(|_| VoiceError::Engine)?;
         let state = context.create_state().map_err(|_| VoiceError::Engine)?;
         Ok(Self {
             context,
@@ -89,7 +99,7 @@ impl Ear {
     pub(super) fn words(&mut self, samples: &Samples, hints: &Hints) -> Result<Heard, VoiceError> {
         let sound = samples.as_slice();
         let spans = self.activity.spans(sound)?;
-        let names = self.names(hints);
+        let told = self.told(hints);
         let mut pieces = Vec::new();
         for utterance in utterances(&spans, sound.len()) {
             let length = utterance.iter().map(ExactSizeIterator::len).sum();
@@ -97,7 +107,7 @@ impl Ear {
             for range in utterance {
                 part.extend_from_slice(&sound[range]);
             }
-            self.utterance(&part, hints, &names, &mut pieces)?;
+            self.utterance(&part, hints, &told, &mut pieces)?;
         }
         let (text, doubtful) = compose(&pieces);
         Ok(Heard {
@@ -107,18 +117,23 @@ impl Ear {
         })
     }
 
-    /// Names as the model's own tokens. Given as tokens, because text given to the library is never freed there.
-    fn names(&self, hints: &Hints) -> Zeroizing<Vec<i32>> {
+    /// Choices and names as the model's own tokens. Given as tokens, because text given to the library is never freed
+    /// there.
+    fn told(&self, hints: &Hints) -> Zeroizing<Vec<i32>> {
         let mut text = Zeroizing::new(String::new());
-        for name in hints.names.iter().filter(|name| !name.contains('\0')).take(40) {
-            let join = if text.is_empty() { NAMES_BEGIN } else { ", " };
-            text.push_str(join);
-            text.push_str(name.trim());
+        for (begin, list) in [(CHOICES_BEGIN, &hints.choices), (NAMES_BEGIN, &hints.names)] {
+            let mut join = begin;
+            for one in list.iter().filter(|one| !one.contains('\0')).take(40) {
+                text.push_str(std::mem::replace(&mut join, ", "));
+                text.push_str(one.trim());
+            }
+            if join != begin {
+                text.push('.');
+            }
         }
         if text.is_empty() {
             return Zeroizing::new(Vec::new());
         }
-        text.push('.');
         let mut tokens = self.context.tokenize(&text, 1024).unwrap_or_default();
         tokens.truncate(NAME_TOKENS);
         Zeroizing::new(tokens)
@@ -131,7 +146,7 @@ impl Ear {
         &mut self,
         sound: &[f32],
         hints: &Hints,
-        names: &[i32],
+        told: &[i32],
         pieces: &mut Vec<Piece>,
     ) -> Result<(), VoiceError> {
         let end = Instant::now() + self.effort.bound;
@@ -140,20 +155,20 @@ impl Ear {
             let length = sound.len() as f32 / Samples::RATE as f32;
             let soon = Instant::now() + FIRST_TRY + Duration::from_secs_f32(length);
             if soon < end {
-                match self.attempt(sound, hints, names, (threads, soon), pieces) {
+                match self.attempt(sound, hints, told, (threads, soon), pieces) {
                     Err(VoiceError::TookTooLong) => {}
                     done => return done,
                 }
             }
         }
-        self.attempt(sound, hints, names, (1, end), pieces)
+        self.attempt(sound, hints, told, (1, end), pieces)
     }
 
     fn attempt(
         &mut self,
         sound: &[f32],
         hints: &Hints,
-        names: &[i32],
+        told: &[i32],
         (threads, deadline): (u16, Instant),
         pieces: &mut Vec<Piece>,
     ) -> Result<(), VoiceError> {
@@ -176,7 +191,7 @@ impl Ear {
         settings.set_print_realtime(false);
         settings.set_print_timestamps(false);
         settings.set_print_special(false);
-        settings.set_tokens(names);
+        settings.set_tokens(told);
         let language = if self.context.is_multilingual() {
             hints.language.as_deref()
         } else {
@@ -226,9 +241,9 @@ impl Drop for Ear {
 /// How many frames the model should look at for so many samples.
 fn frames(samples: usize) -> i32 {
     let seconds = samples as f32 / Samples::RATE as f32;
-    // Between the floor and 1500, so it fits.
-    #[expect(clippy::cast_possible_truncation, reason = "clamped to 1500")]
-    let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, FRAMES_MOST) as i32;
+    // Between the floor and the reach, so it fits.
+    #[expect(clippy::cast_possible_truncation, reason = "clamped to the reach")]
+    let frames = (FRAMES_A_SECOND * seconds + FRAMES_BEYOND).clamp(FRAMES_FLOOR, REACH.sound as f32) as i32;
     frames
 }
 

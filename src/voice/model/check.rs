@@ -4,7 +4,10 @@
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::BufReader;
+use std::io::Cursor;
 use std::io::Read;
+use std::io::Seek;
+use std::ops::Range;
 use std::path::Path;
 
 use super::ModelFault;
@@ -12,6 +15,7 @@ use super::VoiceError;
 use super::layout::BINS;
 use super::layout::Class;
 use super::layout::MAGIC;
+use super::layout::POSITIONS;
 use super::layout::Sizes;
 use super::q8;
 
@@ -31,19 +35,47 @@ pub(super) fn structure(path: &Path) -> Result<Sizes, VoiceError> {
     if !facts.is_file() {
         return Err(VoiceError::model(path, ModelFault::UnknownKind));
     }
-    let mut walk = Walk {
-        file: BufReader::with_capacity(1 << 16, file),
-        left: facts.len(),
-    };
+    let mut walk = Walk::from(BufReader::with_capacity(1 << 16, file), facts.len());
     walk.model().map_err(|fault| VoiceError::model(path, fault))
 }
 
-struct Walk {
-    file: BufReader<File>,
-    left: u64,
+/// The tables of positions in a model in memory that is as sound as [`structure`] asks, in the order of the file.
+///
+/// # Errors
+/// What is wrong with it.
+pub(super) fn tables(model: &[u8]) -> Result<(Sizes, Vec<Table>), ModelFault> {
+    let mut walk = Walk::from(Cursor::new(model), model.len() as u64);
+    let sizes = walk.model()?;
+    Ok((sizes, walk.tables))
 }
 
-impl Walk {
+/// Where a table of positions lies in a file, in bytes.
+pub(super) struct Table {
+    /// Whether it numbers the frames of sound; else it numbers what is written.
+    pub(super) sound: bool,
+    /// Its count of rows.
+    pub(super) rows: Range<usize>,
+    /// The rows themselves.
+    pub(super) values: Range<usize>,
+}
+
+struct Walk<R> {
+    file: R,
+    length: u64,
+    left: u64,
+    tables: Vec<Table>,
+}
+
+impl<R: Read + Seek> Walk<R> {
+    fn from(file: R, length: u64) -> Self {
+        Self {
+            file,
+            length,
+            left: length,
+            tables: Vec::new(),
+        }
+    }
+
     fn model(&mut self) -> Result<Sizes, ModelFault> {
         if self.u32()? != MAGIC {
             return Err(ModelFault::UnknownKind);
@@ -125,6 +157,7 @@ impl Walk {
             if !(1..=3).contains(&rank) || length > LONGEST_NAME {
                 return Err(ModelFault::Tensor);
             }
+            let shape_at = self.at();
             let shape = (0..rank).map(|_| self.u32()).collect::<Result<Vec<_>, _>>()?;
             let mut name = vec![0; length as usize];
             self.fill(&mut name)?;
@@ -138,13 +171,26 @@ impl Walk {
             if shape != tensor.sizes || kind != right {
                 return Err(ModelFault::Tensor);
             }
+            let values_at = self.at();
             self.skip(length_of(kind, tensor.count()).ok_or(ModelFault::Tensor)?)?;
+            if name.ends_with(POSITIONS) {
+                self.tables.push(Table {
+                    sound: name.starts_with("encoder"),
+                    rows: shape_at + 4..shape_at + 8,
+                    values: values_at..self.at(),
+                });
+            }
         }
         if self.left == 0 {
             Ok(())
         } else {
             Err(ModelFault::Trailing)
         }
+    }
+
+    /// How far it came; a model in memory is never longer than memory.
+    fn at(&self) -> usize {
+        usize::try_from(self.length - self.left).unwrap_or(usize::MAX)
     }
 
     fn u32(&mut self) -> Result<u32, ModelFault> {

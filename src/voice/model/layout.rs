@@ -7,6 +7,9 @@ pub(super) const MAGIC: u32 = 0x6767_6d6c;
 /// Frequency bins of the spectrum that the mel filters weigh.
 pub(super) const BINS: u32 = 201;
 
+/// How the names of the two tables of positions end: one for frames of sound, one for what is written.
+pub(super) const POSITIONS: &str = ".positional_embedding";
+
 /// The sizes of a model.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Sizes {

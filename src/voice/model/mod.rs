@@ -6,6 +6,8 @@ mod convert;
 mod layout;
 mod mel;
 mod q8;
+#[cfg(feature = "voice")]
+mod reach;
 mod source;
 mod write;
 
@@ -23,6 +25,10 @@ use super::ModelFault;
 use super::VoiceError;
 
 pub use q8::quantise;
+#[cfg(feature = "voice")]
+pub(super) use reach::Reach;
+#[cfg(feature = "voice")]
+pub(super) use reach::load;
 
 /// The file name of the model that tells speech from silence (Silero, version 6.2, MIT licence).
 pub const ACTIVITY: &str = "ggml-silero-v6.2.0.bin";
@@ -165,10 +171,8 @@ pub fn install(files: &[PathBuf], into: &Path) -> Result<Installed, VoiceError> 
 /// `File` or `BadModel`.
 pub fn check(path: &Path) -> Result<(), VoiceError> {
     check::structure(path)?;
-    match std::fs::read_to_string(checksum_path(path)) {
-        Ok(line) if line.split_whitespace().next() != Some(checksum(path)?.as_str()) => {
-            Err(VoiceError::model(path, ModelFault::Checksum))
-        }
+    match checksum_beside(path) {
+        Some(sum) if sum != checksum(path)? => Err(VoiceError::model(path, ModelFault::Checksum)),
         _ => Ok(()),
     }
 }
@@ -230,6 +234,12 @@ fn short_name(path: &Path) -> Option<String> {
     Some(name.strip_prefix("ggml-")?.strip_suffix(".bin")?.to_owned())
 }
 
+/// The checksum that was written beside a model when it was put in place.
+fn checksum_beside(path: &Path) -> Option<String> {
+    let line = std::fs::read_to_string(checksum_path(path)).ok()?;
+    Some(line.split_whitespace().next().unwrap_or_default().to_owned())
+}
+
 fn checksum_path(path: &Path) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(".sha256");
@@ -249,10 +259,14 @@ fn checksum(path: &Path) -> Result<String, VoiceError> {
         }
         sum.update(&block[..read]);
     }
+    Ok(digits(sum))
+}
+
+fn digits(sum: Sha256) -> String {
     let mut digits = String::with_capacity(64);
     for byte in sum.finalize() {
         // Writing to a string cannot fail.
         let _ = write!(digits, "{byte:02x}");
     }
-    Ok(digits)
+    digits
 }

@@ -34,7 +34,7 @@ pub(crate) fn run(
     };
     show(terminal, &outputs);
     while rehearsal.prompt().wait != Wait::End {
-        prompt::show(terminal, rehearsal.prompt());
+        prompt::show(terminal, rehearsal.prompt(), false);
         let Some(line) = lines.next() else {
             terminal.gap();
             terminal.say(&phrase("play.no-more-answers"));
