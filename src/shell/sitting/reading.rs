@@ -127,7 +127,8 @@ pub(super) fn fitting(wait: &Wait) -> Fitting {
         }
         Wait::Pick { options, .. } => numbers(1, options.len()).collect(),
         Wait::Number { from, to } => numbers(usize::from(*from), usize::from(*to)).collect(),
-        Wait::Deliberate { word } => vec![word.clone()],
+        // The word by which one goes on after a safety message is never made likelier than it is.
+        Wait::Deliberate { .. } => return Fitting::Only(Vec::new()),
         Wait::Entry { .. } | Wait::Words => Vec::new(),
         _ => return Fitting::Words(Vec::new()),
     };
@@ -209,6 +210,12 @@ mod tests {
         };
         assert_eq!(read(&ready, "Ready."), answer("ready"));
         assert_eq!(read(&ready, "One."), Reading::Words);
+    }
+
+    #[test]
+    fn the_word_that_goes_on_is_not_told_to_the_ear() {
+        let word = "ready".to_owned();
+        assert_eq!(fitting(&Wait::Deliberate { word }), Fitting::Only(Vec::new()));
     }
 
     #[test]

@@ -93,6 +93,11 @@ impl Sitting<'_> {
                     screened = containing::screen_spoken(said, entry);
                 }
             }
+            // Nor has an answer of one sentence: it may become a part of another.
+            Wait::Words if said.matches(['.', '?', '!']).count() == 1 && said.ends_with('.') => {
+                let answer = Zeroizing::new(said.trim_end_matches('.').to_owned());
+                screened = containing::screen_spoken(said, &answer);
+            }
             Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
             // The prompt asks for something else, and its own answer says what would fit.
             _ => {
