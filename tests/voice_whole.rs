@@ -281,14 +281,14 @@ fn speak_all(sitting: &mut Sitting, answers: &[&str]) {
     }
 }
 
-/// A map without identities and words: every entry's field and kind, and what links, loops and steps join, by place.
+/// A map without identities and words: every entry's field, and what links, loops and steps join, by place.
 fn shape(map: &Value) -> Vec<String> {
     let list = |name: &str| map[name].as_array().unwrap().clone();
     let all = list("entries");
     let place = |id: &Value| all.iter().position(|entry| &entry["id"] == id);
     let mut shape: Vec<String> = Vec::new();
     for entry in &all {
-        shape.push(format!("{} {}", entry["field"], entry["kind"]));
+        shape.push(entry["field"].to_string());
     }
     for link in list("links") {
         let (from, to) = (place(&link["from"]), place(&link["to"]));
@@ -368,7 +368,15 @@ fn a_whole_sitting_is_spoken_and_nothing_is_typed() {
     println!("{} times something was said", sitting.said);
     let (errors, count) = misheard(&typed, &spoken);
     assert_eq!(shape(&typed), shape(&spoken));
-    assert!(errors * 2 <= count, "{errors} of {count}");
+    // What kind of thing an entry is may be read from its words, so it is the same where they are.
+    let entries = |map: &Value| map["entries"].as_array().unwrap().clone();
+    for (typed, spoken) in entries(&typed).iter().zip(&entries(&spoken)) {
+        if typed["text"] == spoken["text"] {
+            assert_eq!(typed["kind"], spoken["kind"], "{typed}");
+        }
+    }
+    // Measured: 18 of 122.
+    assert!(errors * 3 <= count, "{errors} of {count}");
 }
 
 /// A few of the same answers, in every run.
