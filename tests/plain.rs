@@ -133,6 +133,17 @@ fn wandering(edited: &str) -> Vec<&str> {
     found
 }
 
+/// Runs a command in plain manner and holds all it writes to what plain means.
+fn plain_transcript(person: &Person, arguments: &[&str], answers: &str) -> Transcript {
+    let whole = transcript(person, &[arguments, &["--plain"]].concat(), answers);
+    let found: Vec<_> = whole.said.iter().flat_map(|piece| faults(piece)).collect();
+    assert!(found.is_empty(), "{arguments:?}: {found:#?}");
+    for line in &whole.edited {
+        assert_eq!(wandering(line), [""; 0], "{arguments:?}: {line:?}");
+    }
+    whole
+}
+
 /// The demo person's eight weeks, kept in a store of their own.
 fn eight_weeks() -> Person {
     let person = Person::new();
@@ -144,15 +155,10 @@ fn eight_weeks() -> Person {
 #[test]
 fn a_first_sitting_in_plain_manner_is_said_line_by_line() {
     let person = Person::new();
-    let whole = transcript(&person, &["begin", "--plain"], &demo_answers());
+    let whole = plain_transcript(&person, &["begin"], &demo_answers());
     assert!(whole.edited.len() > 50, "{} prompts", whole.edited.len());
     let toward = person.field("toward");
     assert!(toward.contains(&"ring Jonas on Sunday".to_owned()), "{toward:?}");
-    let found: Vec<_> = whole.said.iter().flat_map(|piece| faults(piece)).collect();
-    assert!(found.is_empty(), "{found:#?}");
-    for line in &whole.edited {
-        assert_eq!(wandering(line), [""; 0], "{line:?}");
-    }
 }
 
 #[test]
@@ -173,13 +179,8 @@ fn every_way_to_look_and_to_come_back_is_said_line_by_line() {
     ] {
         // Without a command the companion stays until it is told to go.
         let answers = if arguments.is_empty() { "/help\n/pause" } else { "" };
-        let whole = transcript(&person, &[arguments, &["--plain"]].concat(), answers);
+        let whole = plain_transcript(&person, arguments, answers);
         assert!(whole.said.concat().len() > 100, "{arguments:?}: {:?}", whole.said);
-        let found: Vec<_> = whole.said.iter().flat_map(|piece| faults(piece)).collect();
-        assert!(found.is_empty(), "{arguments:?}: {found:#?}");
-        for line in &whole.edited {
-            assert_eq!(wandering(line), [""; 0], "{arguments:?}: {line:?}");
-        }
     }
 }
 

@@ -12,6 +12,7 @@
 mod backup;
 mod care;
 mod chance;
+mod contents;
 mod disk;
 mod error;
 mod frame;
@@ -20,6 +21,7 @@ mod head;
 mod keys;
 #[doc(hidden)]
 pub mod parsers;
+mod presence;
 mod reconcile;
 mod records;
 mod removal;

@@ -15,11 +15,11 @@ use crate::store::frame;
 use crate::store::head::Head;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
+use crate::store::presence::read_keys;
 use crate::store::records::Records;
 use crate::store::seal::Body;
 use crate::store::seal::Sealer;
 use crate::store::site;
-use crate::store::store::read_keys;
 
 /// Reads bytes as a record; true where it is genuine.
 #[must_use]

@@ -1,5 +1,6 @@
 //! Where a store lies: its directory, the disk under it, and the place outside for the count that notices a roll-back.
 
+use std::fs;
 use std::fs::File;
 use std::fs::OpenOptions;
 use std::fs::TryLockError;
@@ -101,3 +102,12 @@ pub(crate) const JOURNAL: &str = "journal";
 pub(crate) const JOURNAL_DAMAGED: &str = "journal.damaged";
 pub(crate) const REST: &str = "rest";
 pub(crate) const RECORDS: &str = "records";
+
+/// A directory that only the person's account may enter.
+pub(crate) fn make_directory(place: &Path) -> Result<(), StoreError> {
+    let mut builder = fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    Ok(builder.create(place)?)
+}

@@ -1,7 +1,6 @@
 //! The store as the rest of the program meets it: make one, open one, append to it.
 
 use std::collections::HashSet;
-use std::fs;
 use std::fs::File;
 use std::path::Path;
 
@@ -10,7 +9,6 @@ use zeroize::Zeroizing;
 use crate::map::Event;
 use crate::map::EventId;
 use crate::store::Cost;
-use crate::store::Locked;
 use crate::store::Notice;
 use crate::store::Part;
 use crate::store::Site;
@@ -25,6 +23,8 @@ use crate::store::head::Head;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
 use crate::store::keys::Wrapped;
+use crate::store::presence::exists_on;
+use crate::store::presence::read_keys;
 use crate::store::records::Records;
 use crate::store::rest::Database;
 use crate::store::seal;
@@ -33,6 +33,7 @@ use crate::store::seal::KEY;
 use crate::store::seal::Place;
 use crate::store::seal::Sealer;
 use crate::store::site;
+use crate::store::site::make_directory;
 
 /// An open store. Dropping it closes it.
 pub struct Store {
@@ -66,22 +67,6 @@ pub struct Opened {
 }
 
 impl Store {
-    /// Whether a store, or what is left of one, lies at the place.
-    #[must_use]
-    pub fn exists(place: &Path) -> bool {
-        site::KEYS.iter().any(|name| place.join(name).exists())
-            || fs::read(place.join(site::JOURNAL)).is_ok_and(|bytes| frame::is_used(&bytes))
-    }
-
-    /// How the store at the place is locked; needs no key.
-    ///
-    /// # Errors
-    /// `Missing` where there is no store, `NewerFormat`, `Damaged` where both copies of the key material are.
-    pub fn how_locked(place: &Path) -> Result<Locked, StoreError> {
-        let mut site = Site::at(place);
-        Ok(read_keys(&mut site)?.0.locked)
-    }
-
     /// Makes a new, empty store at a directory, which is made where it is missing.
     ///
     /// # Errors
@@ -365,47 +350,4 @@ pub(crate) fn json(event: &Event) -> Result<Zeroizing<Vec<u8>>, StoreError> {
     let mut text = Zeroizing::new(Vec::with_capacity(length.0));
     serde_json::to_writer(&mut *text, event).map_err(|_| StoreError::TooLarge)?;
     Ok(text)
-}
-
-/// The newest good key file, and the other one where it is good too.
-pub(crate) fn read_keys(site: &mut Site) -> Result<(Wrapped, Option<Wrapped>), StoreError> {
-    let mut good = Vec::new();
-    for name in site::KEYS {
-        match site
-            .disk
-            .read(&site.place.join(name))?
-            .map(|bytes| keys::read(&bytes))
-        {
-            Some(KeyFile::Newer) => return Err(StoreError::NewerFormat),
-            Some(KeyFile::Good(wrapped)) => good.push(wrapped),
-            _ => {}
-        }
-    }
-    good.sort_by_key(|wrapped| wrapped.generation);
-    match (good.pop(), good.pop()) {
-        (Some(newest), other) => Ok((newest, other)),
-        _ if Store::exists(&site.place) || exists_on(site)? => Err(StoreError::Damaged),
-        _ => Err(StoreError::Missing),
-    }
-}
-
-fn exists_on(site: &mut Site) -> Result<bool, StoreError> {
-    for name in site::KEYS {
-        if site.disk.read(&site.file(name))?.is_some() {
-            return Ok(true);
-        }
-    }
-    Ok(site
-        .disk
-        .read(&site.file(site::JOURNAL))?
-        .is_some_and(|bytes| frame::is_used(&bytes)))
-}
-
-/// A directory that only the person's account may enter.
-fn make_directory(place: &Path) -> Result<(), StoreError> {
-    let mut builder = fs::DirBuilder::new();
-    builder.recursive(true);
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    Ok(builder.create(place)?)
 }

@@ -1,7 +1,6 @@
 //! Sittings with a script: `wayfold begin` and the shorter ones.
 
 use std::process::ExitCode;
-use std::thread;
 
 use jiff::SignedDuration;
 use jiff::Timestamp;
@@ -22,22 +21,11 @@ use crate::shell::trouble::Trouble;
 
 /// Opens the store, settles what is asked once, and walks through the script.
 pub(crate) fn run(arguments: &Arguments, script: &str) -> Result<ExitCode, Trouble> {
-    // The scripts are read beside the opening of the store.
-    let name = script.to_owned();
-    let scripts = thread::Builder::new()
-        .spawn(move || {
-            let library = shipped();
-            // Asking for the version reads the script.
-            let _ = library.as_ref().map(|library| library.version(&name));
-            library
-        })
-        .ok();
     let Some(mut house) = enter(arguments)? else {
         return Ok(ExitCode::SUCCESS);
     };
     let_bygones_go(&mut house, script)?;
-    let library = scripts.and_then(|scripts| scripts.join().ok());
-    walk(&mut house, &library.unwrap_or_else(shipped)?, script)
+    walk(&mut house, &shipped()?, script)
 }
 
 /// Walks through one script of a library.

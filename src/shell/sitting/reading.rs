@@ -39,7 +39,6 @@ pub(super) fn labels(wait: &Wait) -> Vec<String> {
         Wait::Choose { options } | Wait::Pick { options, .. } => {
             options.iter().map(|one| one.label.clone()).collect()
         }
-        Wait::Deliberate { word } => vec![word.clone()],
         _ => Vec::new(),
     }
 }
@@ -59,7 +58,7 @@ pub(super) fn read(wait: &Wait, said: &str) -> Reading {
         Wait::Entry { .. } | Wait::Words | Wait::Pick { .. } => words.push(Word::Done),
         _ => {}
     }
-    let (mut options, mut short) = (labels(wait), Vec::new());
+    let (options, mut short) = (labels(wait), Vec::new());
     match wait {
         Wait::Number { from, to } => {
             let number = numbers::spoken_number(said, usize::from(*from), usize::from(*to));
@@ -79,14 +78,12 @@ pub(super) fn read(wait: &Wait, said: &str) -> Reading {
         }
         Wait::Choose { options: choices } => short = choices.iter().map(|one| one.word.as_str()).collect(),
         // The word goes on only when it is said in full, and is given as it would be typed.
-        Wait::Deliberate { word } => {
-            options.clear();
+        Wait::Deliberate { word }
             if said
                 .trim_matches(|c: char| !c.is_alphanumeric())
-                .eq_ignore_ascii_case(word)
-            {
-                return Reading::Answer(word.clone());
-            }
+                .eq_ignore_ascii_case(word) =>
+        {
+            return Reading::Answer(word.clone());
         }
         _ => {}
     }

@@ -42,7 +42,7 @@ const REACH: Reach = Reach {
 };
 
 /// The most tokens of choices and names; half of the reach is for what is told, and each costs a little time.
-const NAME_TOKENS: usize = 120;
+const TOLD_TOKENS: usize = 120;
 
 /// How the choices are put before the model.
 const CHOICES_BEGIN: &str = " Say: ";
@@ -135,7 +135,7 @@ impl Ear {
             return Zeroizing::new(Vec::new());
         }
         let mut tokens = self.context.tokenize(&text, 1024).unwrap_or_default();
-        tokens.truncate(NAME_TOKENS);
+        tokens.truncate(TOLD_TOKENS);
         Zeroizing::new(tokens)
     }
 
