@@ -278,7 +278,7 @@ impl<'a> Sitting<'a> {
         match line {
             Line::Closed => Ok(Heard::Stop(Stopped::Paused)),
             Line::Hide => Ok(self.hide()),
-            Line::Typed(line) => match slash::read(&line) {
+            Line::Typed(line) => match slash::read_after(&given, &line) {
                 Some(command) => self.obey(&command),
                 None => self.answered(&line),
             },

@@ -97,6 +97,16 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
     })
 }
 
+/// Reads a line in which words stood already: a command is often typed behind them. What is no command there is a
+/// part of the answer.
+pub(crate) fn read_after(given: &str, line: &str) -> Option<Slash> {
+    let behind = line.strip_prefix(given).filter(|_| !given.is_empty());
+    let command = behind
+        .and_then(read)
+        .filter(|command| !matches!(command, Slash::Unknown(_)));
+    command.or_else(|| read(line))
+}
+
 /// Carries out a command that leaves the sitting where it stands.
 pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
     match command {
@@ -170,6 +180,17 @@ mod tests {
         assert_eq!(read("call my sister"), None);
         assert_eq!(read(""), None);
         assert_eq!(read(" / "), Some(Slash::Unknown("/".to_owned())));
+    }
+
+    #[test]
+    fn a_command_behind_given_words_is_one_and_other_words_are_an_answer() {
+        let given = "tea with my sister";
+        assert_eq!(read_after(given, "tea with my sister/pause"), Some(Slash::Pause));
+        assert_eq!(read_after(given, "tea with my sister /back"), Some(Slash::Back));
+        assert_eq!(read_after(given, "/skip"), Some(Slash::Skip));
+        assert_eq!(read_after(given, "tea with my sister/brother"), None);
+        assert_eq!(read_after(given, "tea with my sister"), None);
+        assert_eq!(read_after("", "/pause"), Some(Slash::Pause));
     }
 
     #[test]
