@@ -339,7 +339,7 @@ fn hints(map: &Map, fitting: &Fitting) -> Hints {
     Hints {
         language: Some("en".to_owned()),
         choices: choices.clone(),
-        only: own == 0,
+        only: matches!(fitting, Fitting::Only(_)),
         names,
     }
 }
