@@ -1,6 +1,7 @@
 //! Speech models: which are there, whether they are sound, and how one is put in place. A speech library trusts
 //! the file it reads, so every file is checked here first, in bounded memory.
 
+#[cfg_attr(not(feature = "voice"), allow(dead_code))]
 mod check;
 mod convert;
 mod layout;

@@ -31,7 +31,7 @@ pub(in crate::voice) struct Reach {
     pub(in crate::voice) writing: u32,
 }
 
-/// A model, checked as [`super::check`] does, that numbers no more than this.
+/// A model, checked as [`super::check()`] does, that numbers no more than this.
 ///
 /// # Errors
 /// `File` or `BadModel`.
