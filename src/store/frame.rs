@@ -38,6 +38,13 @@ pub(crate) struct Found {
     pub(crate) torn: bool,
 }
 
+impl Found {
+    /// Whether the file is exactly as this program leaves it.
+    pub(crate) fn is_whole(&self) -> bool {
+        self.heading && !self.broken && !self.torn
+    }
+}
+
 /// The heading of a store's journal.
 pub(crate) fn heading(store: [u8; 16]) -> Vec<u8> {
     let mut bytes = Vec::with_capacity(HEADING);

@@ -1,9 +1,9 @@
 //! Keeps events: sealed, checked, never lost.
 //!
 //! A store is a directory. `records/` is the database (sled), `journal` holds every record once more in another form,
-//! `head` says how many there are, `rest` that both lie in good order, `keys` and `keys.copy` hold the wrapped key, and
+//! `head` says how many there are, `rest` that both lie in good order, with a fair copy of all events, `keys` and `keys.copy` hold the wrapped key, and
 //! `snapshot-N` are older journals; `journal.damaged` is there only after a loss. Every record is sealed, numbered and
-//! chained to the one before. After a close in good order the journal alone is read; else, and before anything is believed
+//! chained to the one before. After a close in good order the fair copy alone is read; else, and before anything is believed
 //! that does not fit, the copies are put side by side and each is mended from the other.
 //!
 //! Sealing and reading of bytes is pure; the disk, the clock and randomness come in at the rim: `site`, `disk`,
@@ -15,6 +15,7 @@ mod chance;
 mod contents;
 mod disk;
 mod error;
+mod fair_copy;
 mod frame;
 mod guard;
 mod head;

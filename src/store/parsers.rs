@@ -17,6 +17,7 @@ use crate::store::keys;
 use crate::store::keys::KeyFile;
 use crate::store::presence::read_keys;
 use crate::store::records::Records;
+use crate::store::rest;
 use crate::store::seal::Body;
 use crate::store::seal::Sealer;
 use crate::store::site;
@@ -61,7 +62,7 @@ pub fn age_contents(file: &[u8], key: &BackupKey) -> Result<Zeroizing<Vec<u8>>, 
     Ok(contents)
 }
 
-/// The text of every genuine record in every file of a closed store, also of those that count no more. For tests that look
+/// The text of every genuine record in every file of a closed store, also of those that count no more, and the fair copy. For tests that look
 /// for what must not be there.
 ///
 /// # Errors
@@ -79,6 +80,7 @@ pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, S
             records.extend(found.records.into_iter().map(|range| bytes[range].to_vec()));
         }
     }
+    let rest = site.disk.read(&site.file(site::REST))?.unwrap_or_default();
     let (told, _) = Records::open(&site.file(site::RECORDS))?.all();
     records.extend(told.into_iter().map(|(_, record)| record.to_vec()));
     Ok(records
@@ -87,6 +89,7 @@ pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, S
             Body::Event(text) => Some(text),
             Body::Lost(_) | Body::Removed(..) => None,
         })
+        .chain(rest::opened(&rest, &sealer))
         .collect())
 }
 

@@ -1,7 +1,7 @@
 //! Removing events for good: in every copy a small record takes the place of each, which says that something was removed
 //! here and nothing about what it was, and carries the seal that the next record repeats, so that the chain still holds.
 //!
-//! The snapshots go first, then the journal, then the database. Until the journal is replaced, which happens all or
+//! The fair copy goes first, then the snapshots, the journal, and the database. Until the journal is replaced, which happens all or
 //! nothing, the events still count, and the removal can be asked for again; from then on the new records win over the old
 //! ones wherever those are still found. What the disk keeps of files that are replaced is out of reach.
 
@@ -66,6 +66,7 @@ impl Store {
         if made.is_empty() {
             return Ok(());
         }
+        self.unsay_rest()?;
         for slot in 0..SNAPSHOTS {
             self.remove_from_copy(&snapshot(slot), &made)?;
         }
@@ -76,7 +77,6 @@ impl Store {
         let bytes = self.as_journal(&standing)?;
         // From here on until the end, the copies differ.
         self.sound = false;
-        self.take_in_use()?;
         self.site.disk.replace(&path, &bytes.0)?;
         (self.journal_end, self.journal_room) = (bytes.1, bytes.0.len() as u64);
         self.shut();

@@ -1,5 +1,5 @@
-//! A store that was closed in good order is read from its journal alone. The database lies as the head says it was left,
-//! and is opened only when something is to be added, or shortly before.
+//! A store that was closed in good order is read from its fair copy, or from its journal alone. The database lies as the
+//! head says it was left, and is opened only when something is to be added, or shortly before.
 
 use std::thread;
 use std::thread::JoinHandle;
@@ -11,12 +11,16 @@ use crate::store::Notice;
 use crate::store::Store;
 use crate::store::StoreError;
 use crate::store::chance::random;
+use crate::store::fair_copy;
+use crate::store::fair_copy::FairCopy;
+use crate::store::frame;
 use crate::store::frame::Found;
 use crate::store::head::Head;
 use crate::store::reconcile::Copies;
 use crate::store::reconcile::reconcile;
 use crate::store::records::Records;
 use crate::store::seal::NONCE;
+use crate::store::seal::Sealer;
 use crate::store::settle::Heads;
 use crate::store::settle::last_tag;
 use crate::store::site;
@@ -93,17 +97,38 @@ impl Store {
     ) -> Option<Vec<Event>> {
         let own: Head = *heads.agreed(self.site.anchor.is_some())?;
         let sum = own.sum?;
-        let journal_good = found.heading && !found.broken && !found.torn;
-        if !journal_good
+        let stated = self.statement()?;
+        let beyond = stated.strip_prefix(statement(sum, journal).as_slice())?;
+        if !found.is_whole()
             || found.records.len() as u64 != own.count
             || own.keys > self.wrapped.generation
-            || self
-                .statement()
-                .is_none_or(|stated| *stated != statement(sum, journal))
             || Records::sum(&self.site.file(site::RECORDS)) != Some(sum)
         {
             return None;
         }
+        let copy = match fair_copy::read(beyond) {
+            Some(copy) => copy,
+            None => {
+                let (copy, unknown) = self.read_journal(&own, journal, found)?;
+                if unknown > 0 {
+                    notices.push(Notice::Unknown { records: unknown });
+                }
+                copy
+            }
+        };
+        self.known = copy.removed.into_iter().collect();
+        self.journal_end = found.end as u64;
+        self.journal_room = journal.len() as u64;
+        self.head = own;
+        self.database = Database::AtRest;
+        self.sound = true;
+        self.trouble = None;
+        Some(copy.events)
+    }
+
+    /// Reads the journal where it holds exactly what a head says, and tells how many of its records this program does not
+    /// know.
+    fn read_journal(&self, head: &Head, journal: &[u8], found: &Found) -> Option<(FairCopy, u64)> {
         let copies = Copies {
             journal: found
                 .records
@@ -113,39 +138,47 @@ impl Store {
             records: Vec::new(),
             snapshots: Vec::new(),
         };
-        let mut agreed = reconcile(&copies, &self.sealer, Some(&own));
+        let mut agreed = reconcile(&copies, &self.sealer, Some(head));
         let whole = agreed.journal_whole
-            && agreed.count == own.count
+            && agreed.count == head.count
             && agreed.gaps().is_empty()
-            && last_tag(&agreed, &[]) == own.last
-            && agreed.out_of_chain(Some(&own)).is_empty();
+            && last_tag(&agreed, &[]) == head.last
+            && agreed.out_of_chain(Some(head)).is_empty();
         if !whole {
             return None;
         }
         let (events, unknown) = agreed.take_events();
-        if unknown > 0 {
-            notices.push(Notice::Unknown { records: unknown });
-        }
-        self.known = agreed.removed().collect();
-        self.journal_end = found.end as u64;
-        self.journal_room = journal.len() as u64;
-        self.head = own;
-        self.database = Database::AtRest;
-        self.sound = true;
-        self.trouble = None;
-        Some(events)
+        let removed = agreed.removed().collect();
+        Some((FairCopy { events, removed }, unknown))
     }
 
-    /// States that both copies lie in good order. Where this fails, the next opening reads both.
+    /// States that both copies lie in good order, and copies the events fair where this program knows all of them. Where
+    /// this fails, the next opening reads both.
     pub(crate) fn state_rest(&mut self, sum: u64) -> Option<()> {
         let journal = self.site.disk.read(&self.site.file(site::JOURNAL)).ok()??;
-        let mut text = statement(sum, &journal);
+        let found = frame::read(&journal, self.wrapped.store);
+        let stated = Zeroizing::new(statement(sum, &journal));
+        let mut text = match self.read_journal(&self.head, &journal, &found) {
+            Some((copy, 0)) => fair_copy::write(&stated, &copy)?,
+            _ => stated,
+        };
         let nonce = random().ok()?;
         self.sealer.close(&nonce, &self.sealer.label(LABEL), &mut text)?;
-        let bytes = [nonce.as_slice(), &text].concat();
+        let length = u32::try_from(text.len()).ok()?.to_be_bytes();
+        let bytes = [length.as_slice(), &nonce, &text].concat();
         let path = self.site.file(site::REST);
         let disk = &mut self.site.disk;
         disk.write(&path, 0, &bytes).and_then(|()| disk.sync(&path)).ok()
+    }
+
+    /// Takes the statement back, and the fair copy with it, for good.
+    pub(crate) fn unsay_rest(&mut self) -> Result<(), StoreError> {
+        self.take_in_use()?;
+        let path = self.site.file(site::REST);
+        match self.site.disk.read(&path)? {
+            Some(bytes) if !bytes.is_empty() => Ok(self.site.disk.replace(&path, &[])?),
+            _ => Ok(()),
+        }
     }
 
     /// Whether the head says that good order was stated, and the statement is gone, damaged, or of another time.
@@ -159,9 +192,17 @@ impl Store {
 
     fn statement(&mut self) -> Option<Zeroizing<Vec<u8>>> {
         let bytes = self.site.disk.read(&self.site.file(site::REST)).ok()??;
-        let (nonce, sealed) = bytes.split_first_chunk::<NONCE>()?;
-        self.sealer.open(nonce, &self.sealer.label(LABEL), sealed)
+        opened(&bytes, &self.sealer)
     }
+}
+
+/// The text of a file that states good order: its length, a nonce, and the sealed text. Behind it may lie what is left of a
+/// longer one.
+pub(crate) fn opened(bytes: &[u8], sealer: &Sealer) -> Option<Zeroizing<Vec<u8>>> {
+    let (length, rest) = bytes.split_first_chunk::<4>()?;
+    let (nonce, rest) = rest.split_first_chunk::<NONCE>()?;
+    let sealed = rest.get(..usize::try_from(u32::from_be_bytes(*length)).ok()?)?;
+    sealer.open(nonce, &sealer.label(LABEL), sealed)
 }
 
 fn statement(sum: u64, journal: &[u8]) -> Vec<u8> {

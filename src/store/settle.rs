@@ -78,7 +78,7 @@ impl Store {
         let altered = heads
             .own
             .is_some_and(|head| head.sum.is_some_and(|sum| Records::sum(&directory) != Some(sum)));
-        let journal_good = found.heading && !found.broken && !found.torn;
+        let journal_good = found.is_whole();
         if heads.own.is_some_and(|own| self.lacks_statement(&own)) {
             notices.push(Notice::Mended {
                 part: Part::Head,

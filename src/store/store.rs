@@ -4,6 +4,8 @@ use std::collections::HashSet;
 use std::fs::File;
 use std::path::Path;
 
+use rustc_hash::FxHashSet;
+use serde::Serialize;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
@@ -47,7 +49,7 @@ pub struct Store {
     pub(crate) journal_end: u64,
     /// How long the journal's file is.
     pub(crate) journal_room: u64,
-    pub(crate) known: HashSet<EventId>,
+    pub(crate) known: FxHashSet<EventId>,
     /// Whether both copies are known to hold exactly what the head says. Where not, they are compared before the next write.
     pub(crate) sound: bool,
     /// Why they do not, where it is known.
@@ -107,7 +109,7 @@ impl Store {
             head: Head::default(),
             journal_end: frame::HEADING as u64,
             journal_room: journal.len() as u64,
-            known: HashSet::new(),
+            known: FxHashSet::default(),
             sound: true,
             trouble: None,
             since: Vec::new(),
@@ -160,7 +162,7 @@ impl Store {
             head: Head::default(),
             journal_end: 0,
             journal_room: 0,
-            known: HashSet::new(),
+            known: FxHashSet::default(),
             sound: false,
             trouble: None,
             since: Vec::new(),
@@ -332,9 +334,9 @@ impl Drop for Store {
     }
 }
 
-/// An event as JSON, in memory that is wiped. It is measured first, so that no half of it stays behind in memory that a
+/// Something as JSON, in memory that is wiped. It is measured first, so that no half of it stays behind in memory that a
 /// growing vector gave back.
-pub(crate) fn json(event: &Event) -> Result<Zeroizing<Vec<u8>>, StoreError> {
+pub(crate) fn json(it: &impl Serialize) -> Result<Zeroizing<Vec<u8>>, StoreError> {
     struct Length(usize);
     impl std::io::Write for Length {
         fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
@@ -346,8 +348,8 @@ pub(crate) fn json(event: &Event) -> Result<Zeroizing<Vec<u8>>, StoreError> {
         }
     }
     let mut length = Length(0);
-    serde_json::to_writer(&mut length, event).map_err(|_| StoreError::TooLarge)?;
+    serde_json::to_writer(&mut length, it).map_err(|_| StoreError::TooLarge)?;
     let mut text = Zeroizing::new(Vec::with_capacity(length.0));
-    serde_json::to_writer(&mut *text, event).map_err(|_| StoreError::TooLarge)?;
+    serde_json::to_writer(&mut *text, it).map_err(|_| StoreError::TooLarge)?;
     Ok(text)
 }

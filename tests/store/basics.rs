@@ -1,7 +1,10 @@
 //! What is kept is there again; locks fit only their keys; nobody else gets in.
 
+use std::fs;
+
 use tempfile::tempdir;
 use wayfold::store::Locked;
+use wayfold::store::Notice;
 use wayfold::store::Site;
 use wayfold::store::Store;
 use wayfold::store::StoreError;
@@ -22,6 +25,34 @@ fn what_is_kept_is_there_again_in_order_and_without_a_word() {
         assert_eq!(opened.notices, [], "round {round}");
         store.append(&kit::events(4 + round..5 + round)).expect("kept");
     }
+}
+
+/// Enough events for every processor to read a share of them. Without its file `rest` the store is read from both copies.
+#[test]
+fn the_fair_copy_and_the_journal_tell_the_same() {
+    let place = tempdir().expect("a place");
+    let mut store = Store::create(place.path(), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..2_200)).expect("kept");
+    store
+        .remove(&[kit::event(7).id, kit::event(2_199).id])
+        .expect("removed");
+    drop(store);
+    let (store, fair) = kit::open(place.path());
+    drop(store);
+    fs::remove_file(place.path().join("rest")).expect("removed");
+    let (mut store, read) = kit::open(place.path());
+    assert_eq!(fair.events, read.events);
+    assert_eq!(fair.notices, []);
+    assert!(
+        read.notices
+            .iter()
+            .any(|notice| matches!(notice, Notice::Mended { .. }))
+    );
+    // What was removed is known in either case.
+    assert_eq!(store.merge(kit::events(5..9)).expect("merged"), []);
+    drop(store);
+    let (mut store, _) = kit::open(place.path());
+    assert_eq!(store.merge(kit::events(5..9)).expect("merged"), []);
 }
 
 #[test]

@@ -93,6 +93,29 @@ fn what_is_removed_is_in_no_file_any_more_not_even_sealed() {
     assert_eq!(store.merge(planted.to_vec()).expect("merged"), []);
 }
 
+/// The fair copy is wiped while the store is still open, and made anew when it is closed.
+#[test]
+fn the_fair_copy_holds_what_is_kept_and_never_what_was_removed() {
+    let place = tempdir().expect("a place");
+    kit::filled(place.path(), 3);
+    let planted = kit::worded(3, "a lantern in the quarry");
+    let (mut store, _) = kit::open(place.path());
+    store.append(std::slice::from_ref(&planted)).expect("kept");
+    drop(store);
+    // The journal, the database and the fair copy, for nothing was kept long enough to be in a snapshot.
+    assert_eq!(holding(place.path(), "lantern in the quarry"), 3);
+    let (mut store, _) = kit::open(place.path());
+    store.remove(&ids(&[planted])).expect("removed");
+    assert_eq!(fs::read(place.path().join("rest")).expect("read"), []);
+    drop(store);
+    assert_eq!(holding(place.path(), "lantern in the quarry"), 0);
+    let fair = fs::read(place.path().join("rest")).expect("read");
+    assert!(!fair.is_empty());
+    let (store, opened) = kit::open(place.path());
+    assert_eq!((opened.events, opened.notices), (kit::events(0..3), Vec::new()));
+    drop(store);
+}
+
 #[test]
 fn the_last_record_can_be_removed_and_the_chain_goes_on() {
     let place = tempdir().expect("a place");
