@@ -219,3 +219,44 @@ fn any_bytes_and_very_long_lines_end_well() {
     );
     person.map();
 }
+
+#[test]
+fn commands_count_at_the_question_for_the_country_too() {
+    let person = Person::new();
+    let said = person.says(
+        &["begin"],
+        "/crisis\n/back\n/hide drop\n/i want to kill myself\n/region IE\n",
+    );
+    for heard in [
+        "If you or someone may be in danger",
+        "There is nothing before it.",
+        "this sitting is dropped",
+        "Lines for Ireland.",
+    ] {
+        assert!(said.contains(heard), "{heard}: {said}");
+    }
+    assert_eq!(
+        said.matches("If you or someone may be in danger").count(),
+        2,
+        "{said}"
+    );
+    assert_eq!(said.matches("are you in New Zealand?").count(), 5, "{said}");
+    let left = Person::new();
+    let said = left.says(&["begin"], "/skip\n");
+    assert!(said.contains("That is fine. To set it later"), "{said}");
+    let hidden = Person::new();
+    let said = hidden.says(&["begin"], "/hide\n");
+    assert!(said.ends_with("\u{1b}[H\u{1b}[2J\u{1b}[3J"), "{said:?}");
+}
+
+#[test]
+fn danger_behind_a_slash_is_heard() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let first: Vec<_> = answers.lines().take(6).collect();
+    let said = person.says(&["begin"], &(first.join("\n") + "\n/i want to kill myself\n"));
+    assert!(
+        said.contains("111") && !said.contains("I do not know /i"),
+        "{said}"
+    );
+}

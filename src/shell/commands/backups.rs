@@ -25,6 +25,8 @@ use crate::shell::keeping;
 use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::slash;
+use crate::shell::slash::Slash;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -121,10 +123,30 @@ pub(crate) fn export(arguments: &Arguments, file: &Path, yes: bool) -> Result<Ex
     Ok(ExitCode::SUCCESS)
 }
 
-/// Whether the person typed the word.
+/// Whether the person typed the word. Whom to call, and hiding, count here as at any prompt.
 pub(crate) fn agreed(terminal: &mut Terminal, question: &str, word: &str) -> bool {
-    terminal.stress(&filled(question, &[("word", word)]));
-    matches!(terminal.ask(""), Line::Typed(line) if line.trim() == word)
+    loop {
+        terminal.stress(&filled(question, &[("word", word)]));
+        let line = match terminal.ask("") {
+            Line::Typed(line) => line,
+            Line::Closed => return false,
+            Line::Hide => {
+                terminal.hide();
+                return false;
+            }
+        };
+        match slash::read(&line) {
+            Some(Slash::Hide) => {
+                terminal.hide();
+                return false;
+            }
+            Some(Slash::Crisis) => {}
+            _ if containing::screen(&line).level() >= Level::Pause => {}
+            _ => return line.trim() == word,
+        }
+        crisis::page(terminal, None, first_run::guess());
+        terminal.gap();
+    }
 }
 
 /// A new passphrase: from the file, or asked for twice.

@@ -13,6 +13,7 @@ use crate::page;
 use crate::page::Page;
 use crate::picture;
 use crate::picture::Fonts;
+use crate::safety::Level;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
@@ -27,10 +28,12 @@ use crate::shell::commands::choosing::Question;
 use crate::shell::commands::choosing::Took;
 use crate::shell::commands::map;
 use crate::shell::commands::paper;
+use crate::shell::containing;
 use crate::shell::dates;
 use crate::shell::keeping;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::show;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -144,6 +147,8 @@ impl Walk<'_> {
             let now = choosing.clone();
             match choosing.take(self.map, &line) {
                 Took::Next => before.push(now),
+                // Words that are no choice are still looked at: someone may say here that they are in danger.
+                Took::Unfit if containing::screen(&line).level() >= Level::Pause => show::crisis(self.house),
                 Took::Unfit => self.house.terminal.say(&phrase(unfit(question))),
                 Took::Refused => {
                     self.house.terminal.say(&phrase("share.nothing-written"));
