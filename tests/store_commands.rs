@@ -268,6 +268,33 @@ fn what_is_written_is_for_the_person_alone_and_takes_no_other_files_place() {
     assert!(said(&bad).contains("no age key"), "{}", said(&bad));
 }
 
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_written_into_and_not_waited_for() {
+    let person = demo();
+    let pipe = file(&person, "pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let reader = {
+        let pipe = pipe.clone();
+        std::thread::spawn(move || fs::read(pipe).unwrap())
+    };
+    person.says(&["store", "export", &pipe, "--yes"], "");
+    assert_eq!(reader.join().unwrap(), export(&person));
+}
+
+#[test]
+fn who_to_call_is_shown_at_the_question_for_a_word_too() {
+    let person = demo();
+    for said_first in ["/crisis", "I want to kill myself"] {
+        let asked = person.run(&["store", "erase"], &format!("{said_first}\nno\n"));
+        assert_eq!(asked.status.code(), Some(1));
+        let words = said(&asked);
+        assert!(words.contains("call: 111"), "{words}");
+        assert_eq!(words.matches("type the word erase").count(), 2, "{words}");
+    }
+    assert!(person.field("matters").len() >= 2);
+}
+
 #[test]
 fn a_passphrase_is_set_changed_and_removed() {
     let person = Person::new();

@@ -232,8 +232,12 @@ fn danger(terminal: &mut Terminal, map: &Map, level: Level) {
     }
 }
 
-/// Refuses to write over a file of another kind: only an older one of the same kind makes room.
+/// Refuses to write over a file of another kind: only an older one of the same kind makes room. A pipe or a device is
+/// written into, and looking into it would wait for ever.
 fn free_for(file: &Path, ours: fn(&[u8]) -> bool) -> Result<(), Trouble> {
+    if !file.is_file() {
+        return Ok(());
+    }
     let mut start = Vec::new();
     match File::open(file).and_then(|old| old.take(64).read_to_end(&mut start)) {
         Ok(read) if read > 0 && !ours(&start) => Err(Trouble::Write(
