@@ -736,20 +736,22 @@ fn stuck_left_on_another_day_begins_anew_and_keeps_what_was_said() {
     for event in &mut events {
         event.at -= jiff::SignedDuration::from_hours(30);
     }
-    let later = Person::new();
-    let (mut store, _) = open_new(&later);
-    store.append(&events).unwrap();
-    drop(store);
-    assert!(
-        later
-            .says(&[], "leave\n")
-            .contains("Go on where you stopped: feeling stuck"),
-        "it is still offered"
-    );
-    let said = later.says(&["stuck"], "");
-    assert!(
-        !said.contains("You stopped here.") && said.contains("First: are you safe right now?"),
-        "{said}"
-    );
-    assert!(later.field("inner").contains(&"a new dread".to_owned()));
+    for (arguments, input) in [(&["stuck"][..], ""), (&[], "I feel stuck\n")] {
+        let later = Person::new();
+        let (mut store, _) = open_new(&later);
+        store.append(&events).unwrap();
+        drop(store);
+        assert!(
+            later
+                .says(&[], "leave\n")
+                .contains("Go on where you stopped: feeling stuck"),
+            "it is still offered"
+        );
+        let said = later.says(arguments, input);
+        assert!(
+            !said.contains("You stopped here.") && said.contains("First: are you safe right now?"),
+            "{said}"
+        );
+        assert!(later.field("inner").contains(&"a new dread".to_owned()));
+    }
 }
