@@ -697,6 +697,20 @@ fn the_map_since_a_date_says_what_came_and_how_steps_went() {
     let found: Value =
         serde_json::from_str(&person.says(&["map", "--since", "2026-10-10", "--as", "json"], "")).unwrap();
     assert_eq!(found["steps_came"].as_array().unwrap().len(), 4);
+    let file = person.folder().join("since.md");
+    person.says(
+        &["map", "--since", "2026-10-10", "--out", file.to_str().unwrap()],
+        "",
+    );
+    let markdown = person.says(&["map", "--since", "2026-10-10", "--as", "markdown"], "");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), markdown);
+    let picture = person.folder().join("since.pdf");
+    let refused = person.run(
+        &["map", "--since", "2026-10-10", "--out", picture.to_str().unwrap()],
+        "",
+    );
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(!picture.exists());
     let none = person.says(&["map", "--since", "2026-11-25"], "");
     assert!(
         none.contains("Nothing on the map has changed since then."),
