@@ -260,3 +260,13 @@ fn danger_behind_a_slash_is_heard() {
         "{said}"
     );
 }
+
+#[test]
+fn a_program_that_asks_for_an_unknown_country_gets_json_all_the_same() {
+    let person = Person::new();
+    let output = person.run(&["crisis", "--region", "QQ", "--json"], "");
+    assert_eq!(output.status.code(), Some(2));
+    let help: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(help["emergency"], serde_json::json!(["112"]));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("I do not know the region QQ"));
+}

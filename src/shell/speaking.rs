@@ -92,9 +92,12 @@ impl Speech {
 /// Where models are looked for: a folder named in the surroundings, the person's own, and the one beside the source.
 pub(crate) fn folders() -> Vec<PathBuf> {
     let named = env::var_os("WAYFOLD_MODELS").map(PathBuf::from);
-    let beside = env::current_exe()
+    // A program that lies elsewhere has a folder of somebody else's there.
+    let source = env::current_exe()
         .ok()
-        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
+        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.to_owned()))
+        .filter(|source| source.join("Cargo.toml").is_file());
+    let beside = source.map(|source| source.join("models"));
     named.into_iter().chain([own_folder()]).chain(beside).collect()
 }
 

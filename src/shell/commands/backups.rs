@@ -100,6 +100,7 @@ pub(crate) fn merge(arguments: &Arguments, from: &FromBackup) -> Result<ExitCode
     let (events, level) = read(&mut terminal, from)?;
     let all = events.len();
     let fresh = kept.merge(events)?;
+    keeping::tell(&mut terminal, &kept.noticed());
     terminal.say(&counted("store.merged", fresh as u64, &[]));
     terminal.say(&counted("store.known", (all - fresh) as u64, &[]));
     danger(&mut terminal, kept.map(), level);
@@ -184,7 +185,11 @@ fn read(terminal: &mut Terminal, from: &FromBackup) -> Result<(Vec<Event>, Level
     let file = File::open(&from.file).map_err(unreadable)?;
     file.take(LONGEST).read_to_end(&mut bytes).map_err(unreadable)?;
     let outside = if store::is_sealed(&bytes) {
-        store::read_backup(bytes.as_slice(), &key(terminal, from)?)?
+        let key = key(terminal, from)?;
+        store::read_backup(bytes.as_slice(), &key).map_err(|error| match error {
+            StoreError::WrongPassphrase => Trouble::Told("store.wrong-backup-key", String::new()),
+            other => Trouble::Store(other),
+        })?
     } else {
         store::read_lines(bytes.as_slice())?
     };

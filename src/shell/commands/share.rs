@@ -1,6 +1,7 @@
 //! `wayfold map --share`: a chosen part of the map in a file for someone else. Nothing is in it that was not chosen,
 //! all of it is shown before, and without a yes nothing is written.
 
+use std::io;
 use std::path::Path;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -44,6 +45,13 @@ use crate::store::BackupLock;
 /// Chooses with the person, shows, asks, writes.
 pub(crate) fn run(arguments: &Arguments, what: &MapArguments, date: Date) -> Result<ExitCode, Trouble> {
     let kind = kind(what)?;
+    // What cannot work is said before anything is chosen.
+    if let Some(file) = &what.out
+        && let Some(folder) = file.parent().filter(|folder| !folder.as_os_str().is_empty())
+        && !folder.is_dir()
+    {
+        return Err(Trouble::Write(file.clone(), io::ErrorKind::NotFound.into()));
+    }
     let mut terminal = Terminal::new(arguments.manner.plain);
     let Some(kept) = keeping::open(&mut terminal, &arguments.keeping)? else {
         terminal.say(&phrase("store.none"));
