@@ -70,12 +70,6 @@ impl Default for Effort {
 pub struct Loading(std::thread::JoinHandle<Result<Ear, VoiceError>>);
 
 impl Loading {
-    /// Whether [`Self::wait`] would answer at once.
-    #[must_use]
-    pub fn ready(&self) -> bool {
-        self.0.is_finished()
-    }
-
     /// The ear, once it is there.
     ///
     /// # Errors
