@@ -270,3 +270,17 @@ fn a_program_that_asks_for_an_unknown_country_gets_json_all_the_same() {
     assert_eq!(help["emergency"], serde_json::json!(["112"]));
     assert!(String::from_utf8_lossy(&output.stderr).contains("I do not know the region QQ"));
 }
+
+#[test]
+fn who_to_call_is_shown_at_the_question_for_a_word_too() {
+    let person = Person::new();
+    person.says(&["begin"], &demo_answers());
+    for first in ["/crisis", "I want to kill myself"] {
+        let asked = person.run(&["store", "erase"], &format!("{first}\nno\n"));
+        assert_eq!(asked.status.code(), Some(1));
+        let said = String::from_utf8(asked.stdout).unwrap();
+        assert!(said.contains("call: 111"), "{said}");
+        assert_eq!(said.matches("type the word erase").count(), 2, "{said}");
+    }
+    assert!(person.field("matters").len() >= 2);
+}

@@ -283,19 +283,6 @@ fn a_pipe_is_written_into_and_not_waited_for() {
 }
 
 #[test]
-fn who_to_call_is_shown_at_the_question_for_a_word_too() {
-    let person = demo();
-    for said_first in ["/crisis", "I want to kill myself"] {
-        let asked = person.run(&["store", "erase"], &format!("{said_first}\nno\n"));
-        assert_eq!(asked.status.code(), Some(1));
-        let words = said(&asked);
-        assert!(words.contains("call: 111"), "{words}");
-        assert_eq!(words.matches("type the word erase").count(), 2, "{words}");
-    }
-    assert!(person.field("matters").len() >= 2);
-}
-
-#[test]
 fn a_passphrase_is_set_changed_and_removed() {
     let person = Person::new();
     person.says(&["begin"], "NZ\n");
