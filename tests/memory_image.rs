@@ -1,7 +1,8 @@
 //! What the memory of the real program holds of what was typed: while the sitting is open, and when the screen was hidden
 //! and the program is about to end. strace holds it at its very last call, so that its whole memory can be searched.
 //!
-//! Only the superuser may look: the program forbids it to everyone else, which is then what is shown here.
+//! Only the superuser may look. The program forbids it to everyone else, and that is all that is shown where the tests do
+//! not run as root.
 
 #![cfg(target_os = "linux")]
 
@@ -17,6 +18,7 @@ use rexpect::session::PtySession;
 use rexpect::session::spawn_command;
 
 use crate::program::Person;
+use crate::program::is_root;
 
 const SENTENCES: usize = 200;
 /// The number of the sentence that is the passphrase.
@@ -119,10 +121,14 @@ fn nothing_that_was_typed_is_in_memory_after_the_screen_was_hidden() {
     terminal.send(&sentence(SENTENCES)).unwrap();
     terminal.flush().unwrap();
     terminal.exp_string(&sentence(SENTENCES)).unwrap();
-    let Some(open) = found(process) else {
-        // Not even the person's other programs may look.
-        return;
-    };
+    let open = found(process);
+    // Not even the person's other programs may look.
+    assert_eq!(
+        open.is_some(),
+        is_root(),
+        "who may look into the program's memory"
+    );
+    let Some(open) = open else { return };
     let held = (0..SENTENCES)
         .filter(|number| open.iter().any(|(one, _)| one == number))
         .count();

@@ -12,6 +12,7 @@ use wayfold::map::EventId;
 
 use crate::program::Person;
 use crate::program::demo_answers;
+use crate::program::is_root;
 
 /// A command run under strace, which notes every call that has to do with a network, local sockets too.
 fn traced(command: &Command, notes: &Path) -> Command {
@@ -165,8 +166,7 @@ struct SmallDisk<'a>(&'a Path);
 
 impl<'a> SmallDisk<'a> {
     fn new(place: &'a Path) -> Option<Self> {
-        if !rustix::process::geteuid().is_root() {
-            eprintln!("skipped: only root can make a disk of its own for this test");
+        if !is_root() {
             return None;
         }
         fs::create_dir_all(place).unwrap();

@@ -98,6 +98,20 @@ impl Person {
     }
 }
 
+/// Whether the tests run as root, which some of them need: only root may look into the program's memory, or make a small
+/// disk. `./scripts/test` says by `WAYFOLD_NO_ROOT` that they do not, and only then do those tests have nothing to do.
+pub(crate) fn is_root() -> bool {
+    if rustix::process::geteuid().is_root() {
+        return true;
+    }
+    assert!(
+        std::env::var_os("WAYFOLD_NO_ROOT").is_some(),
+        "this test needs root; where there is none, set WAYFOLD_NO_ROOT=1, as ./scripts/test does"
+    );
+    eprintln!("This test needs root, so it had nothing to do.");
+    false
+}
+
 /// The demo person's answers to the first sitting, one line an answer.
 pub(crate) fn demo_answers() -> String {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/first-map.answers");

@@ -697,6 +697,20 @@ fn the_map_since_a_date_says_what_came_and_how_steps_went() {
     let found: Value =
         serde_json::from_str(&person.says(&["map", "--since", "2026-10-10", "--as", "json"], "")).unwrap();
     assert_eq!(found["steps_came"].as_array().unwrap().len(), 4);
+    let file = person.folder().join("since.md");
+    person.says(
+        &["map", "--since", "2026-10-10", "--out", file.to_str().unwrap()],
+        "",
+    );
+    let markdown = person.says(&["map", "--since", "2026-10-10", "--as", "markdown"], "");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), markdown);
+    let picture = person.folder().join("since.pdf");
+    let refused = person.run(
+        &["map", "--since", "2026-10-10", "--out", picture.to_str().unwrap()],
+        "",
+    );
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(!picture.exists());
     let none = person.says(&["map", "--since", "2026-11-25"], "");
     assert!(
         none.contains("Nothing on the map has changed since then."),
@@ -736,20 +750,22 @@ fn stuck_left_on_another_day_begins_anew_and_keeps_what_was_said() {
     for event in &mut events {
         event.at -= jiff::SignedDuration::from_hours(30);
     }
-    let later = Person::new();
-    let (mut store, _) = open_new(&later);
-    store.append(&events).unwrap();
-    drop(store);
-    assert!(
-        later
-            .says(&[], "leave\n")
-            .contains("Go on where you stopped: feeling stuck"),
-        "it is still offered"
-    );
-    let said = later.says(&["stuck"], "");
-    assert!(
-        !said.contains("You stopped here.") && said.contains("First: are you safe right now?"),
-        "{said}"
-    );
-    assert!(later.field("inner").contains(&"a new dread".to_owned()));
+    for (arguments, input) in [(&["stuck"][..], ""), (&[], "I feel stuck\n")] {
+        let later = Person::new();
+        let (mut store, _) = open_new(&later);
+        store.append(&events).unwrap();
+        drop(store);
+        assert!(
+            later
+                .says(&[], "leave\n")
+                .contains("Go on where you stopped: feeling stuck"),
+            "it is still offered"
+        );
+        let said = later.says(arguments, input);
+        assert!(
+            !said.contains("You stopped here.") && said.contains("First: are you safe right now?"),
+            "{said}"
+        );
+        assert!(later.field("inner").contains(&"a new dread".to_owned()));
+    }
 }

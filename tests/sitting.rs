@@ -219,3 +219,68 @@ fn any_bytes_and_very_long_lines_end_well() {
     );
     person.map();
 }
+
+#[test]
+fn commands_count_at_the_question_for_the_country_too() {
+    let person = Person::new();
+    let said = person.says(
+        &["begin"],
+        "/crisis\n/back\n/hide drop\n/i want to kill myself\n/region IE\n",
+    );
+    for heard in [
+        "If you or someone may be in danger",
+        "There is nothing before it.",
+        "this sitting is dropped",
+        "Lines for Ireland.",
+    ] {
+        assert!(said.contains(heard), "{heard}: {said}");
+    }
+    assert_eq!(
+        said.matches("If you or someone may be in danger").count(),
+        2,
+        "{said}"
+    );
+    assert_eq!(said.matches("are you in New Zealand?").count(), 5, "{said}");
+    let left = Person::new();
+    let said = left.says(&["begin"], "/skip\n");
+    assert!(said.contains("That is fine. To set it later"), "{said}");
+    let hidden = Person::new();
+    let said = hidden.says(&["begin"], "/hide\n");
+    assert!(said.ends_with("\u{1b}[H\u{1b}[2J\u{1b}[3J"), "{said:?}");
+}
+
+#[test]
+fn danger_behind_a_slash_is_heard() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let first: Vec<_> = answers.lines().take(6).collect();
+    let said = person.says(&["begin"], &(first.join("\n") + "\n/i want to kill myself\n"));
+    assert!(
+        said.contains("111") && !said.contains("I do not know /i"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_program_that_asks_for_an_unknown_country_gets_json_all_the_same() {
+    let person = Person::new();
+    let output = person.run(&["crisis", "--region", "QQ", "--json"], "");
+    assert_eq!(output.status.code(), Some(2));
+    let help: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(help["emergency"], serde_json::json!(["112"]));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("I do not know the region QQ"));
+}
+
+#[test]
+fn who_to_call_is_shown_at_the_question_for_a_word_too() {
+    let person = Person::new();
+    person.says(&["begin"], &demo_answers());
+    for first in ["/crisis", "I want to kill myself"] {
+        let asked = person.run(&["store", "erase"], &format!("{first}\nno\n"));
+        assert_eq!(asked.status.code(), Some(1));
+        let said = String::from_utf8(asked.stdout).unwrap();
+        assert!(said.contains("call: 111"), "{said}");
+        assert_eq!(said.matches("type the word erase").count(), 2, "{said}");
+    }
+    assert!(person.field("matters").len() >= 2);
+}

@@ -97,7 +97,7 @@ fn a_backup_with_a_passphrase_opens_with_pyrage_and_comes_back() {
     let refused = other.run(&[&["--no-passphrase"], &from[..], &[&wrong]].concat(), "");
     assert_eq!(refused.status.code(), Some(1));
     assert!(
-        said(&refused).contains("That passphrase does not open this"),
+        said(&refused).contains("That does not open this file."),
         "{}",
         said(&refused)
     );
@@ -268,6 +268,20 @@ fn what_is_written_is_for_the_person_alone_and_takes_no_other_files_place() {
     assert!(said(&bad).contains("no age key"), "{}", said(&bad));
 }
 
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_written_into_and_not_waited_for() {
+    let person = demo();
+    let pipe = file(&person, "pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let reader = {
+        let pipe = pipe.clone();
+        std::thread::spawn(move || fs::read(pipe).unwrap())
+    };
+    person.says(&["store", "export", &pipe, "--yes"], "");
+    assert_eq!(reader.join().unwrap(), export(&person));
+}
+
 #[test]
 fn a_passphrase_is_set_changed_and_removed() {
     let person = Person::new();
@@ -309,6 +323,9 @@ fn a_passphrase_is_set_changed_and_removed() {
         &new,
     ];
     assert!(run(&change).1.contains("The passphrase is changed"));
+    let marked = written(&person, "marked", "\u{feff}the high gate\r\n");
+    let (code, words) = run(&["store", "verify", "--passphrase-file", &marked]);
+    assert_eq!(code, Some(0), "an editor's mark is no part of it: {words}");
     let (code, words) = run(&["store", "verify", "--passphrase-file", &old]);
     assert_eq!(code, Some(1));
     assert!(

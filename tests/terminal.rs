@@ -126,6 +126,33 @@ fn several_pasted_lines_become_several_entries_after_asking() {
 }
 
 #[test]
+fn pasted_lines_that_go_beyond_their_question_are_told_and_go_nowhere_else() {
+    let person = Person::new();
+    let answers = demo_answers();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    for line in answers.lines().take_while(|line| *line != "my brother Jonas") {
+        terminal.exp_string("> ").unwrap();
+        terminal.send_line(line).unwrap();
+    }
+    terminal.exp_string("Who matters to you?").unwrap();
+    terminal.exp_string("> ").unwrap();
+    // The third says that there are no more, so the next question is another one.
+    terminal
+        .send("\u{1b}[200~my sister Ana\nold Mr Reyes\ndone\nthe two cousins\u{1b}[201~")
+        .unwrap();
+    terminal.send_line("").unwrap();
+    terminal.exp_string("Enter for yes").unwrap();
+    terminal.send_line("").unwrap();
+    terminal.exp_string("was not kept:").unwrap();
+    terminal.exp_string("- the two cousins").unwrap();
+    terminal.exp_string("> ").unwrap();
+    terminal.send_control('d').unwrap();
+    terminal.exp_string("Kept.").unwrap();
+    terminal.exp_eof().unwrap();
+    assert_eq!(person.field("matters"), ["my sister Ana", "old Mr Reyes"]);
+}
+
+#[test]
 fn danger_and_commands_count_at_a_question_of_the_programs_own_too() {
     let person = Person::new();
     let answers = demo_answers();

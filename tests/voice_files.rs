@@ -92,6 +92,12 @@ fn a_kept_recording_comes_back_and_never_replaces_a_file() {
     let path = folder.path().join("kept.wav");
     let samples = wav::read(&data("lv_0930.wav")).unwrap();
     wav::keep(&samples, &path).unwrap();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = std::fs::metadata(&path).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o600, "only the person's account may read it");
+    }
     let again = wav::read(&path).unwrap();
     assert_eq!(samples.as_slice().len(), again.as_slice().len());
     let apart = samples

@@ -90,19 +90,20 @@ mod private_server {
         };
         let heard = Microphone::open().and_then(|microphone| {
             let hints = Hints::default();
-            let taken = ear.take_down(
+            let mut taken = ear.take_down(
                 &microphone,
                 &settings,
                 &hints,
                 &mut during,
                 &AtomicBool::new(false),
             )?;
+            let heard = taken.words(&mut ear, &hints)?;
             assert_eq!(
                 *early.borrow(),
-                *taken.heard.text,
+                *heard.text,
                 "the words stood there before the pause was over"
             );
-            Ok(format!("{:?}|{}", taken.ended, &*taken.heard.text))
+            Ok(format!("{:?}|{}", taken.ended, &*heard.text))
         });
         match heard {
             Ok(line) => println!("answer {line}|{loudest:.1}"),

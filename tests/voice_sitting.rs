@@ -168,7 +168,7 @@ fn what_is_missing_is_told_in_one_line_and_typing_goes_on() {
     let empty = tempfile::tempdir().unwrap();
     let lost = empty.path().join("lost.wav");
     for (voice, told) in [
-        (format!("/voice {}\n", lost.display()), "as a WAV recording"),
+        (format!("/voice {}\n", lost.display()), "there is no such file"),
         (
             format!("/voice {}\n", root().join("Cargo.toml").display()),
             "as a WAV recording",

@@ -226,7 +226,7 @@ pub struct GroupExamples {
     pub meaning: String,
     /// Where it comes from.
     pub source: String,
-    /// `find`, `uphold`, `raise`, `clear`, `quieten`, `soften`, `sign`, `join` or `ease`.
+    /// `find`, `uphold`, `raise`, `clear`, `quieten`, `soften`, `sign` or `ease`.
     pub effect: &'static str,
     /// The message it calls for before context is weighed.
     pub level: Level,

@@ -1,10 +1,11 @@
-//! The small notation in which the patterns are written (see [`super::expression`] for what becomes of them). A bare regular
-//! expression for "a subject, an intent and an act, with a few words between" cannot be read by the people who must
-//! judge it; a line such as `{want} to? [die|be dead]` can.
+//! The small notation in which the patterns are written (see [`super::expression`] for what becomes of them). A bare
+//! regular expression for "a subject, an intent and an act, with a few words between" cannot be read by the people who
+//! must judge it; a line such as `{want} to? [die|be dead]` can.
 //!
-//! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`),
-//! a word in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), or a gap of at most N
-//! words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it optional. Two slash lists never stand side by side: one is bracketed.
+//! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`), a word
+//! in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), a
+//! gap of at most N words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it
+//! optional. Two slash lists never stand side by side: one is bracketed.
 
 use std::collections::BTreeMap;
 use std::collections::HashMap;

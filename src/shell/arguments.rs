@@ -108,7 +108,7 @@ pub(crate) struct Manner {
         help_heading = "Manner"
     )]
     pub(crate) plain: bool,
-    /// Listen at every prompt.
+    /// Listen at every prompt of a sitting.
     #[arg(long, global = true, help_heading = "Manner")]
     pub(crate) voice: bool,
     /// Read prompts aloud.

@@ -21,6 +21,7 @@ pub(crate) fn page(earlier: &Map, later: &Map, found: &Differences, since: &str)
     let mut parts = Vec::new();
     let words = |map: &Map, id: EntryId| {
         map.entry(id)
+            .or_else(|| earlier.entry(id))
             .map(|entry| entry.words.as_str().to_owned())
             .unwrap_or_default()
     };

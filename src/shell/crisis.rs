@@ -17,25 +17,30 @@ use crate::shell::first_run;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
+use crate::shell::terminal::complain;
 
 /// `wayfold crisis`: the page for the region named, else for the one that locale and time zone suggest.
 pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> ExitCode {
     if let Some(code) = region
         && directory::country(&code.to_uppercase()).is_none()
     {
-        let mut terminal = Terminal::new(arguments.manner.plain);
-        terminal.say(&filled("trouble.region", &[("value", code)]));
-        terminal.gap();
-        page(&mut terminal, None, None);
+        let told = filled("trouble.region", &[("value", code)]);
+        if json {
+            complain(&told);
+            print(None);
+        } else {
+            let mut terminal = Terminal::new(arguments.manner.plain);
+            terminal.say(&told);
+            terminal.gap();
+            page(&mut terminal, None, None);
+        }
         return ExitCode::from(2);
     }
     let region = region
         .map(str::to_owned)
         .or_else(|| first_run::guess().map(str::to_owned));
     if json {
-        let text = serde_json::to_string(&directory::help(region.as_deref(), &[])).unwrap_or_default();
-        // A reader that has gone away is no failure of ours.
-        let _ = writeln!(io::stdout(), "{text}");
+        print(region.as_deref());
     } else {
         page(
             &mut Terminal::new(arguments.manner.plain),
@@ -44,6 +49,13 @@ pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Ex
         );
     }
     ExitCode::SUCCESS
+}
+
+/// The help for a region as JSON, for another program.
+fn print(region: Option<&str>) {
+    let text = serde_json::to_string(&directory::help(region, &[])).unwrap_or_default();
+    // A reader that has gone away is no failure of ours.
+    let _ = writeln!(io::stdout(), "{text}");
 }
 
 /// The whole page: the person's own people first, then the numbers, then the limits.

@@ -9,6 +9,8 @@ use crate::safety::directory;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Keeping;
+use crate::shell::commands::asking;
+use crate::shell::commands::asking::Answer;
 use crate::shell::containing;
 use crate::shell::dates;
 use crate::shell::idle;
@@ -17,6 +19,8 @@ use crate::shell::keeping::Kept;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
+use crate::shell::slash;
+use crate::shell::slash::Slash;
 use crate::shell::speaking;
 use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
@@ -114,19 +118,31 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         containing::get_ready();
         let mut fitting = vec!["yes".to_owned(), "no".to_owned(), "skip it".to_owned()];
         fitting.extend(guessed.map(str::to_owned));
-        let line = match speaking::line(house, &Fitting::Only(fitting)) {
-            Line::Typed(line) => line,
-            Line::Closed => return Ok(false),
-            Line::Hide => {
-                house.terminal.hide();
-                return Ok(false);
+        let line = speaking::line(house, &Fitting::Only(fitting));
+        if matches!(&line, Line::Typed(line) if slash::read(line) == Some(Slash::Skip)) {
+            keep_region(house, OPEN)?;
+            return Ok(true);
+        }
+        let line = match asking::read(house, "", line)? {
+            Answer::Given(line) => line,
+            Answer::Left | Answer::Hidden => return Ok(false),
+            // It may have been the country itself, by /region.
+            Answer::Again if house.kept.map().setting("region").is_some() => return Ok(true),
+            Answer::Again => continue,
+            Answer::Back => {
+                house.terminal.say(&phrase("prompt.first"));
+                continue;
+            }
+            Answer::Voice(_) => {
+                house.terminal.say(&phrase("voice.only-entries"));
+                continue;
             }
         };
         if containing::screen_spoken(&line, &line).level() >= Level::Pause {
             show::crisis(house);
             continue;
         }
-        match region(line.trim(), guess) {
+        match region(&line, guess) {
             // A country may be misheard, and with it the numbers to call would be wrong.
             Region::Named(code) if house.manner.voice && code != OPEN && guess != Some(code) => {
                 guess = Some(code);
@@ -141,9 +157,7 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
                 return Ok(true);
             }
             Region::Another => guess = None,
-            Region::Unknown => house
-                .terminal
-                .say(&filled("region.unknown", &[("value", line.trim())])),
+            Region::Unknown => house.terminal.say(&filled("region.unknown", &[("value", &line)])),
         }
     }
 }
@@ -238,7 +252,7 @@ fn keep_region(house: &mut House, region: &str) -> Result<(), Trouble> {
 pub(crate) fn guess() -> Option<&'static str> {
     let locale = ["LC_ALL", "LC_MESSAGES", "LANG"]
         .into_iter()
-        .find_map(|name| env::var(name).ok().filter(|v| !v.is_empty()));
+        .find_map(|name| env::var(name).ok().filter(|value| !value.is_empty()));
     let zone = dates::zone();
     directory::guess(locale.as_deref(), zone.iana_name())
 }
@@ -257,7 +271,6 @@ mod tests {
             ("Ireland.", Region::Named("IE")),
             ("the Netherlands", Region::Named("NL")),
             ("Skip it.", Region::Named(OPEN)),
-            ("/skip", Region::Named(OPEN)),
             ("No.", Region::Another),
             ("no", Region::Another),
             ("NO", Region::Named("NO")),

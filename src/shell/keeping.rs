@@ -239,7 +239,9 @@ pub(crate) fn create(keeping: &Keeping, unlock: &Unlock) -> Result<Kept, Trouble
 pub(crate) fn passphrase_from(file: &Path) -> Result<Zeroizing<String>, Trouble> {
     let text = fs::read_to_string(file).map_err(|error| Trouble::Read(file.to_owned(), error))?;
     let text = Zeroizing::new(text);
-    let passphrase = Zeroizing::new(text.lines().next().unwrap_or_default().to_owned());
+    // An editor's mark at the very start is no part of it: nobody could type it.
+    let first = text.trim_start_matches('\u{feff}').lines().next();
+    let passphrase = Zeroizing::new(first.unwrap_or_default().to_owned());
     if passphrase.is_empty() {
         return Err(Trouble::Usage(
             "trouble.no-passphrase-file",

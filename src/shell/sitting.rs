@@ -5,9 +5,9 @@
 
 mod leaving;
 mod reading;
+mod several;
 mod spoken;
 
-use std::collections::VecDeque;
 use std::ops::ControlFlow;
 
 use zeroize::Zeroizing;
@@ -27,11 +27,11 @@ use crate::safety::Screened;
 use crate::shell::House;
 use crate::shell::containing;
 use crate::shell::keeping;
-use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::prompt;
 use crate::shell::show;
+use crate::shell::sitting::several::Several;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
 use crate::shell::speaking;
@@ -106,8 +106,8 @@ struct Sitting<'a> {
     id: SittingId,
     script: String,
     stepped: Stepped,
-    /// Entries that came several at once and wait for their turn, each with the words as heard if it was spoken.
-    queue: VecDeque<(Option<Zeroizing<String>>, Zeroizing<String>)>,
+    /// Entries that came several at once and wait for their turn.
+    several: Option<Several>,
     /// An answer that was given before the first question.
     first: Option<Input>,
     /// Whether the prompt stands where an earlier run of the program left it.
@@ -155,7 +155,7 @@ impl<'a> Sitting<'a> {
             id,
             script: script.to_owned(),
             stepped,
-            queue: VecDeque::new(),
+            several: None,
             first: None,
             taken_up,
         })
@@ -164,6 +164,7 @@ impl<'a> Sitting<'a> {
     fn run(&mut self) -> Result<Stopped, Trouble> {
         loop {
             if let Some(stopped) = self.settle() {
+                self.drop_several();
                 return Ok(stopped);
             }
             loop {
@@ -173,7 +174,10 @@ impl<'a> Sitting<'a> {
                 };
                 match heard {
                     Heard::Again => {}
-                    Heard::Stop(stopped) => return Ok(stopped),
+                    Heard::Stop(stopped) => {
+                        self.drop_several();
+                        return Ok(stopped);
+                    }
                     Heard::Back => {
                         self.back()?;
                         break;
@@ -248,13 +252,8 @@ impl<'a> Sitting<'a> {
 
     /// Shows the prompt and reads one line.
     fn listen(&mut self) -> Result<Heard, Trouble> {
-        if matches!(self.stepped.prompt.wait, Wait::Entry { .. })
-            && let Some((heard, line)) = self.queue.pop_front()
-        {
-            let heard = heard.as_ref().unwrap_or(&line);
-            return Ok(Heard::Input(Input::Answer(containing::screen_spoken(
-                heard, &line,
-            ))));
+        if let Some(next) = self.next_of_several() {
+            return Ok(Heard::Input(next));
         }
         let by_voice = self.house.manner.voice;
         prompt::show(&mut self.house.terminal, &self.stepped.prompt, by_voice);
@@ -297,27 +296,14 @@ impl<'a> Sitting<'a> {
                 .into_iter()
                 .map(|part| Zeroizing::new(part.to_owned()))
                 .collect();
-            match self.one_by_one(&parts)? {
+            match self.one_by_one(None, parts)? {
                 ControlFlow::Break(instead) => return Ok(instead),
-                ControlFlow::Continue(true) => {
-                    self.queue.extend(parts.into_iter().map(|part| (None, part)));
-                    return Ok(Heard::Again);
-                }
+                ControlFlow::Continue(true) => return Ok(Heard::Again),
                 ControlFlow::Continue(false) => {}
             }
         }
         let screened = self.screened(&line.replace(['\n', '\r'], " "));
         Ok(Heard::Input(Input::Answer(screened)))
-    }
-
-    /// Shows several things that came at once and asks whether each is to be an entry of its own.
-    fn one_by_one(&mut self, parts: &[Zeroizing<String>]) -> Result<ControlFlow<Heard, bool>, Trouble> {
-        let terminal = &mut self.house.terminal;
-        terminal.say(&counted("prompt.several", parts.len() as u64, &[]));
-        for (place, part) in parts.iter().enumerate() {
-            terminal.option(place + 1, part);
-        }
-        self.yes()
     }
 
     /// Every word goes through here before anything else happens to it. A bare Enter where a text stands to be

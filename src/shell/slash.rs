@@ -3,8 +3,10 @@
 use std::path::PathBuf;
 
 use crate::map::What;
+use crate::safety::Level;
 use crate::shell::House;
 use crate::shell::arguments;
+use crate::shell::containing;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::idle::Choice;
@@ -67,13 +69,21 @@ const MEANINGS: [(&str, &str); 14] = [
     ("/check on, off", "help.check"),
 ];
 
-/// Reads a line that starts with a slash; any other line is an answer.
+/// Reads a line that starts with a slash; any other line is an answer, and so is one with words of danger in it.
 pub(crate) fn read(line: &str) -> Option<Slash> {
     let line = line.trim();
+    let command = named(line)?;
+    // Hiding waits for nothing, who to call is shown either way, and the name of a recording is no answer.
+    let at_once = matches!(command, Slash::Hide | Slash::Crisis | Slash::Voice(Some(_)));
+    (at_once || containing::screen(line).level() < Level::Pause).then_some(command)
+}
+
+fn named(line: &str) -> Option<Slash> {
     let rest = line.strip_prefix('/')?;
     let (word, value) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
     let value = value.trim();
-    Some(match (word.to_lowercase().as_str(), value) {
+    let choice = value.to_lowercase();
+    Some(match (word.to_lowercase().as_str(), choice.as_str()) {
         ("back", _) => Slash::Back,
         ("skip", _) => Slash::Skip,
         ("pause", _) => Slash::Pause,
@@ -82,10 +92,11 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
         ("ground", _) => Slash::Ground,
         ("map", _) => Slash::Map,
         ("voice", "") => Slash::Voice(None),
-        ("voice", value) if value.starts_with("pause ") => {
-            Slash::VoicePause(value["pause ".len()..].trim().to_owned())
+        ("voice", "pause") => Slash::VoicePause(String::new()),
+        ("voice", pause) if pause.starts_with("pause ") => {
+            Slash::VoicePause(pause["pause ".len()..].trim().to_owned())
         }
-        ("voice", file) => Slash::Voice(Some(PathBuf::from(file))),
+        ("voice", _) => Slash::Voice(Some(PathBuf::from(value))),
         ("region", code) => Slash::Region(code.to_owned()),
         ("hide", "keep") => Slash::HideChoice("keep"),
         ("hide", "drop") => Slash::HideChoice("drop"),
@@ -142,7 +153,10 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
         Slash::Unknown(word) => house
             .terminal
             .say(&filled("prompt.unknown-command", &[("value", word)])),
-        Slash::Back | Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide | Slash::Voice(_) => {}
+        // Where these mean something, they were carried out before.
+        Slash::Back => house.terminal.say(&phrase("prompt.first")),
+        Slash::Voice(_) => house.terminal.say(&phrase("voice.only-entries")),
+        Slash::Skip | Slash::Pause | Slash::Ground | Slash::Hide => {}
     }
     Ok(())
 }
@@ -200,7 +214,25 @@ mod tests {
             Some(Slash::Voice(Some(PathBuf::from("my take.wav"))))
         );
         assert_eq!(read("/voice pause 3"), Some(Slash::VoicePause("3".to_owned())));
+        assert_eq!(read("/voice pause"), Some(Slash::VoicePause(String::new())));
+        assert_eq!(
+            read("/voice My Take.wav"),
+            Some(Slash::Voice(Some(PathBuf::from("My Take.wav"))))
+        );
         assert_eq!(read("/BACK"), Some(Slash::Back));
         assert_eq!(read("/hide drop"), Some(Slash::HideChoice("drop")));
+        assert_eq!(read("/Hide Drop"), Some(Slash::HideChoice("drop")));
+        assert_eq!(read("/lock OFF"), Some(Slash::Lock("off".to_owned())));
+    }
+
+    #[test]
+    fn danger_behind_a_slash_is_an_answer_and_no_command_is_danger() {
+        for line in ["/I want to kill myself", "/help me, I want to kill myself"] {
+            assert_eq!(read(line), None, "{line}");
+        }
+        assert!(read("/crisis I want to kill myself").is_some());
+        for (line, _) in MEANINGS {
+            assert!(read(line).is_some(), "{line}");
+        }
     }
 }

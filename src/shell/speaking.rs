@@ -19,6 +19,7 @@ use crate::shell::terminal::Key;
 use crate::shell::terminal::Keys;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
+use crate::shell::trouble::why;
 use crate::voice::During;
 use crate::voice::Ear;
 use crate::voice::Heard;
@@ -91,9 +92,12 @@ impl Speech {
 /// Where models are looked for: a folder named in the surroundings, the person's own, and the one beside the source.
 pub(crate) fn folders() -> Vec<PathBuf> {
     let named = env::var_os("WAYFOLD_MODELS").map(PathBuf::from);
-    let beside = env::current_exe()
+    // A program that lies elsewhere has a folder of somebody else's there.
+    let source = env::current_exe()
         .ok()
-        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.join("models")));
+        .and_then(|exe| Some(exe.parent()?.parent()?.parent()?.to_owned()))
+        .filter(|source| source.join("Cargo.toml").is_file());
+    let beside = source.map(|source| source.join("models"));
     named.into_iter().chain([own_folder()]).chain(beside).collect()
 }
 
@@ -157,12 +161,20 @@ pub(crate) fn hear(house: &mut House, file: Option<&Path>, fitting: &Fitting) ->
         }
     };
     said.unwrap_or_else(|error| {
-        // What is missing now will be missing at the next prompt too, so listening by itself ends here. A microphone
-        // that went away may be back, and only its one recording is lost.
-        house.manner.voice &= error == VoiceError::Unplugged && house.terminal.is_interactive();
+        house.manner.voice &= file.is_some() || passes(&error, house.terminal.is_interactive());
         house.terminal.say(&words(&error));
         Said::Nothing
     })
+}
+
+/// Whether it may be otherwise at the next prompt. What is missing now is missing then too, so listening by itself ends with
+/// it. A microphone that went away may be back, and only its one recording is lost; and the next answer may be shorter.
+fn passes(error: &VoiceError, interactive: bool) -> bool {
+    match error {
+        VoiceError::TookTooLong | VoiceError::TooLong { .. } => true,
+        VoiceError::Unplugged => interactive,
+        _ => false,
+    }
 }
 
 fn hear_file(house: &mut House, file: &Path, hints: &Hints) -> Result<Said, VoiceError> {
@@ -200,11 +212,14 @@ fn hear_microphone(house: &mut House, hints: &Hints) -> Result<Said, VoiceError>
     } = house;
     let (said, samples) = listen(terminal, speech.ear()?, &settings, hints, manner.headphones)?;
     if let (Some(file), Some(samples)) = (&manner.keep_audio, samples) {
-        let kept = keep_audio(&samples, file)?;
-        terminal.hint(&filled(
-            "voice.recording-kept",
-            &[("file", &kept.display().to_string())],
-        ));
+        match keep_audio(&samples, file) {
+            Ok(kept) => terminal.hint(&filled(
+                "voice.recording-kept",
+                &[("file", &kept.display().to_string())],
+            )),
+            // The words count all the same.
+            Err(error) => terminal.say(&words(&error)),
+        }
     }
     Ok(said)
 }
@@ -245,6 +260,9 @@ pub(crate) fn listen(
                     terminal.hint_between(&keys, &phrase(listening));
                 }
                 if let Some(key) = keys.pressed() {
+                    if key == Key::Hide {
+                        terminal.hide();
+                    }
                     pressed = Some(key);
                     stop.store(true, Ordering::Relaxed);
                 }
@@ -262,18 +280,27 @@ pub(crate) fn listen(
         },
         &stop,
     );
+    let mut typed = String::new();
+    if let Some(Key::Letter(letter)) = pressed {
+        // More may have been typed before the listening ended.
+        let more;
+        (typed, more) = keys.typed_on(letter);
+        if more == Some(Key::Hide) {
+            pressed = more;
+        }
+    }
     terminal.keys_done(keys);
-    let taken = match (pressed, taken) {
+    let mut taken = match (pressed, taken) {
         (Some(Key::Hide), _) => return Ok((Said::Hide, None)),
-        (Some(Key::Drop), _) => return Ok((Said::Types(String::new()), None)),
-        (Some(Key::Letter(letter)), _) => return Ok((Said::Types(letter.to_string()), None)),
+        (Some(Key::Drop | Key::Letter(_)), _) => return Ok((Said::Types(typed), None)),
         (Some(Key::Enter) | None, taken) => taken?,
     };
-    if pressed.is_some() && taken.heard.text.trim().is_empty() {
+    let heard = taken.words(ear, hints)?;
+    let spoke = !heard.text.trim().is_empty();
+    if pressed.is_some() && !spoke {
         return Ok((Said::Types(String::new()), None));
     }
-    let spoke = !taken.heard.text.trim().is_empty();
-    Ok((spoken(terminal, taken.heard), spoke.then_some(taken.samples)))
+    Ok((spoken(terminal, heard), spoke.then_some(taken.samples)))
 }
 
 fn begin_aloud(terminal: &mut Terminal) -> Option<Key> {
@@ -348,12 +375,15 @@ fn hints(map: &Map, fitting: &Fitting) -> Hints {
 pub(crate) fn words(error: &VoiceError) -> String {
     match error {
         VoiceError::NotBuilt => phrase("voice.not-built"),
-        VoiceError::NoModel { .. } | VoiceError::NoActivityModel { .. } => phrase("voice.no-model"),
+        VoiceError::NoModel { .. } => phrase("voice.no-model"),
+        VoiceError::NoActivityModel { .. } => phrase("voice.no-activity-model"),
         VoiceError::BadModel { .. } => phrase("voice.damaged-model"),
-        VoiceError::File { path, .. } | VoiceError::NotWav { path } => {
-            filled("voice.bad-file", &[("value", &path.display().to_string())])
-        }
-        VoiceError::NotFinite => filled("voice.bad-file", &[("value", "")]),
+        VoiceError::File { path, kind } => filled(
+            "voice.file",
+            &[("file", &path.display().to_string()), ("why", &why(*kind))],
+        ),
+        VoiceError::NotWav { path } => filled("voice.bad-file", &[("value", &path.display().to_string())]),
+        VoiceError::NotFinite => phrase("voice.damaged-sound"),
         VoiceError::TooLong { .. } | VoiceError::TookTooLong => phrase("voice.too-long"),
         VoiceError::NoMicrophone
         | VoiceError::MicrophoneBusy

@@ -43,6 +43,9 @@ pub(crate) use crate::shell::terminal::keys::Keys;
 /// The widest that talk is set, in columns, however wide the window: long lines are hard to read.
 const READING_WIDTH: usize = 76;
 
+/// The fewest columns that anything is set for; on a screen with fewer, lines run over.
+pub(crate) const NARROWEST: usize = 20;
+
 /// What came back from a prompt.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Line {
@@ -296,11 +299,14 @@ impl Terminal {
 
     /// Clears the screen and what can be scrolled back to, and leaves nothing behind but an empty screen.
     pub(crate) fn hide(&mut self) {
-        // The voice goes silent with the screen, and reads nothing more.
-        self.aloud = None;
+        self.hidden = true;
+        if let Some(aloud) = &self.aloud {
+            aloud.stopper().stop();
+        }
         let _ = write!(self.out, "\u{1b}[H\u{1b}[2J\u{1b}[3J");
         let _ = self.out.flush();
-        self.hidden = true;
+        // The voice is silent by now, or soon, and reads nothing more. The screen does not wait for it.
+        self.aloud = None;
     }
 }
 
@@ -364,7 +370,7 @@ impl Drop for Terminal {
     }
 }
 
-/// The width of the screen in columns: the terminal's, else `COLUMNS`, else 80; never under 20.
+/// The width of the screen in columns: the terminal's, else `COLUMNS`, else 80; never under [`NARROWEST`].
 fn columns() -> usize {
     let from_terminal = io::stdout()
         .is_terminal()
@@ -374,7 +380,7 @@ fn columns() -> usize {
     let columns = from_terminal
         .map(|(columns, _)| usize::from(columns))
         .filter(|columns| *columns > 0);
-    columns.or_else(from_environment).unwrap_or(80).max(20)
+    columns.or_else(from_environment).unwrap_or(80).max(NARROWEST)
 }
 
 fn speaks_unicode() -> bool {

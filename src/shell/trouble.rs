@@ -55,11 +55,11 @@ impl Trouble {
             Self::Voice(error) => speaking::words(error),
             Self::Read(path, error) => filled(
                 "trouble.read",
-                &[("file", &path.display().to_string()), ("why", &why(error))],
+                &[("file", &path.display().to_string()), ("why", &why(error.kind()))],
             ),
             Self::Write(path, error) => filled(
                 "trouble.write",
-                &[("file", &path.display().to_string()), ("why", &why(error))],
+                &[("file", &path.display().to_string()), ("why", &why(error.kind()))],
             ),
             Self::Usage(name, value) | Self::Told(name, value) => filled(name, &[("value", value)]),
             Self::Interrupted => phrase("trouble.interrupted"),
@@ -76,8 +76,9 @@ impl Trouble {
     }
 }
 
-fn why(error: &io::Error) -> String {
-    match error.kind() {
+/// What the system said of a file.
+pub(crate) fn why(kind: io::ErrorKind) -> String {
+    match kind {
         io::ErrorKind::NotFound => phrase("why.not-found"),
         io::ErrorKind::PermissionDenied => phrase("why.not-allowed"),
         io::ErrorKind::StorageFull => phrase("why.disk-full"),

@@ -16,7 +16,7 @@ fn put_whole(file: &Path, bytes: &[u8]) -> io::Result<()> {
     // A link stays a link: what it points to is what gets the new content.
     let file = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
     if fs::metadata(&file).is_ok_and(|about| !about.is_file()) {
-        // A pipe or a device can not be put in place of itself.
+        // A pipe or a device cannot be put in place of itself.
         return fs::OpenOptions::new().write(true).open(&file)?.write_all(bytes);
     }
     let folder = file

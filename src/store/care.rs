@@ -14,6 +14,7 @@ use crate::store::StoreError;
 use crate::store::Unlock;
 use crate::store::chance::calibrate;
 use crate::store::chance::salts;
+use crate::store::disk::unfinished;
 use crate::store::frame;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
@@ -148,8 +149,8 @@ impl Store {
     /// `InUse`, and faults of the disk.
     pub fn erase(mut site: Site) -> Result<(), StoreError> {
         let lock = site.lock()?;
-        for name in site::KEYS {
-            let path = site.file(name);
+        let keys = site::KEYS.map(|name| site.file(name));
+        for path in keys.iter().map(|path| unfinished(path)).chain(keys.clone()) {
             if let Some(bytes) = site.disk.read(&path)? {
                 site.disk.write(&path, 0, &vec![0; bytes.len()])?;
                 site.disk.sync(&path)?;
@@ -159,7 +160,9 @@ impl Store {
         let snapshots = (0..SNAPSHOTS).map(snapshot);
         let named = [site::HEAD, site::REST, site::JOURNAL, site::JOURNAL_DAMAGED].map(str::to_owned);
         for name in named.into_iter().chain(snapshots) {
-            site.disk.remove(&site.file(&name))?;
+            let path = site.file(&name);
+            site.disk.remove(&unfinished(&path))?;
+            site.disk.remove(&path)?;
         }
         if let Some(anchor) = site.anchor.clone() {
             site.disk.remove(&anchor)?;

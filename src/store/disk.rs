@@ -82,9 +82,7 @@ impl Disk for RealDisk {
 
     fn replace(&mut self, path: &Path, bytes: &[u8]) -> io::Result<()> {
         self.open.remove(path);
-        let mut beside = path.as_os_str().to_owned();
-        beside.push(".new");
-        let beside = PathBuf::from(beside);
+        let beside = unfinished(path);
         let mut file = private(OpenOptions::new().create(true).truncate(true)).open(&beside)?;
         let written = file.write_all(bytes).and_then(|()| file.sync_all());
         drop(file);
@@ -109,6 +107,13 @@ impl Disk for RealDisk {
             _ => Ok(()),
         }
     }
+}
+
+/// The name under which a file is written before it takes another's place. A crash may leave one behind.
+pub(crate) fn unfinished(path: &Path) -> PathBuf {
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(".new");
+    PathBuf::from(beside)
 }
 
 fn private(options: &mut OpenOptions) -> &mut OpenOptions {

@@ -3,8 +3,8 @@
 //!
 //! The file has two slots, written in turn, so that a write cut off by a crash leaves the other. A slot, in bytes:
 //! nonce 24, then sealed: turn 8, count 8, last seal 16, how the store was closed 1 (0 not, 1 with a sum, 2 with a
-//! statement of rest too), sum of the database's files 8, snapshots made 8, day of
-//! the last one 8, generation of the keys 4; then the seal 16.
+//! statement of rest too), sum of the database's files 8, snapshots made 8, day of the last one 8, generation of the
+//! keys 4; then the seal 16.
 
 use crate::store::seal::NONCE;
 use crate::store::seal::Sealer;

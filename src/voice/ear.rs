@@ -70,12 +70,6 @@ impl Default for Effort {
 pub struct Loading(std::thread::JoinHandle<Result<Ear, VoiceError>>);
 
 impl Loading {
-    /// Whether [`Self::wait`] would answer at once.
-    #[must_use]
-    pub fn ready(&self) -> bool {
-        self.0.is_finished()
-    }
-
     /// The ear, once it is there.
     ///
     /// # Errors
@@ -128,10 +122,11 @@ impl Ear {
     }
 
     /// Listens to a microphone and writes down what is said. The words so far are heard at every short lull and
-    /// told to `during`, so that they stand there before the pause is over; nobody waits twice.
+    /// told to `during`, so that they stand there before the pause is over; nobody waits twice. Where the listening
+    /// ended in another way, they are still to be heard, by whoever wants them: see [`TakenDown::words`].
     ///
     /// # Errors
-    /// Those of [`Microphone::listen`] and [`Self::hear`].
+    /// Those of [`Microphone::listen`], and of [`Self::hear`] at a lull.
     pub fn take_down(
         &mut self,
         microphone: &Microphone,
@@ -147,10 +142,7 @@ impl Ear {
             heard: None,
         };
         let (samples, ended) = microphone.run(settings, &mut writing, stop)?;
-        let heard = match writing.heard {
-            Some(heard) if ended == Ended::Pause => heard,
-            _ => self.hear(&samples, hints)?,
-        };
+        let heard = writing.heard.filter(|_| ended == Ended::Pause);
         Ok(TakenDown {
             heard,
             samples,
@@ -171,12 +163,25 @@ pub enum During<'a> {
 /// What came of listening.
 #[derive(Debug)]
 pub struct TakenDown {
-    /// The words.
-    pub heard: Heard,
+    /// The words, where a lull before the pause had all of them.
+    heard: Option<Heard>,
     /// The recording, for a person who asked to keep it.
     pub samples: Samples,
     /// Why the listening ended.
     pub ended: Ended,
+}
+
+impl TakenDown {
+    /// The words, heard now where they were not heard yet.
+    ///
+    /// # Errors
+    /// Those of [`Ear::hear`].
+    pub fn words(&mut self, ear: &mut Ear, hints: &Hints) -> Result<Heard, VoiceError> {
+        match self.heard.take() {
+            Some(heard) => Ok(heard),
+            None => ear.hear(&self.samples, hints),
+        }
+    }
 }
 
 struct Writing<'a> {

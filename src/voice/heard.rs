@@ -11,6 +11,9 @@ use zeroize::Zeroizing;
 /// that had a wrong word, and 7 of the 33 that had none.
 const DOUBT: f32 = 0.4;
 
+/// The most words of a sound behind its first. What is longer is taken for words with an end missing.
+const LONGEST_SOUND: usize = 8;
+
 /// What was heard in a recording. The words are wiped when this is dropped.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Heard {
@@ -113,29 +116,36 @@ fn lowest(ends: &[(usize, f32)], range: &Range<usize>) -> f32 {
     lowest
 }
 
-/// The library writes sounds as `[wind]`, `(sighs)`, `*coughs*` or music signs: nobody said those.
+/// The library writes sounds as `[wind]`, `(sighs)`, `*coughs*` or music signs: nobody said those. Where the end of such a
+/// sound is missing, only its first word goes: what follows may well have been said.
 fn drop_sounds(words: &mut Vec<Word>) {
-    let mut inside = None;
-    words.retain(|word| {
-        if let Some(close) = inside {
-            if word.text.contains(close) {
-                inside = None;
-            }
-            return false;
-        }
-        let close = match word.text.trim_start_matches(['-', '"']).chars().next() {
-            Some('[') => ']',
-            Some('(') => ')',
-            Some('*') => '*',
-            Some('♪' | '♫' | '🎵') => return false,
-            _ => return word.text.chars().any(char::is_alphanumeric),
-        };
-        let rest = word.text.trim_start_matches(['-', '"']);
-        if !rest[1..].contains(close) {
-            inside = Some(close);
-        }
-        false
-    });
+    let mut at = 0;
+    while at < words.len() {
+        let sound = sound_at(&words[at..]);
+        words.drain(at..at + sound);
+        at += usize::from(sound == 0);
+    }
+}
+
+/// How many words in front are a sound and nothing that was said.
+fn sound_at(words: &[Word]) -> usize {
+    let Some(first) = words.first() else { return 0 };
+    let rest = first.text.trim_start_matches(['-', '"']);
+    let close = match rest.chars().next() {
+        Some('[') => ']',
+        Some('(') => ')',
+        Some('*') => '*',
+        Some('♪' | '♫' | '🎵') => return 1,
+        _ => return usize::from(!first.text.chars().any(char::is_alphanumeric)),
+    };
+    if rest[1..].contains(close) {
+        return 1;
+    }
+    let end = words[1..]
+        .iter()
+        .take(LONGEST_SOUND)
+        .position(|word| word.text.contains(close));
+    end.map_or(1, |end| end + 2)
 }
 
 /// The library sometimes ends a phrase with two full stops; one is meant.
@@ -217,6 +227,15 @@ mod tests {
         assert_eq!(
             &**compose(&pieces(&[(" (laughs) I walk (coughs) home", 0.9)])).0,
             "I walk home"
+        );
+        assert_eq!(
+            &**compose(&pieces(&[(
+                " (laughs I walk home and stay there for a while",
+                0.9
+            )]))
+            .0,
+            "I walk home and stay there for a while",
+            "an end that is missing takes nothing along"
         );
     }
 

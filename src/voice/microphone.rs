@@ -19,8 +19,6 @@ pub use device::devices;
 /// A microphone that the system offers.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Device {
-    /// The name to open it by.
-    pub id: String,
     /// The name to show.
     pub name: String,
     /// Whether it is the one that is used when none is named.
@@ -56,8 +54,6 @@ pub struct Level {
     pub loudness: f32,
     /// Whether somebody has been heard to speak since the listening began.
     pub spoken: bool,
-    /// How long the listening has lasted.
-    pub since: Duration,
 }
 
 /// Why the listening ended.

@@ -32,6 +32,11 @@ fn value(word: &str) -> Option<usize> {
         .or_else(|| word.parse().ok())
 }
 
+/// Whether a word says a place in a row, such as "second" or "4th".
+fn is_ordinal(word: &str) -> bool {
+    value(word).is_some() && ["st", "nd", "rd", "th"].iter().any(|end| word.ends_with(end))
+}
+
 /// The number that was said, if nothing else was.
 pub(super) fn number(said: &[String]) -> Option<usize> {
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
@@ -72,7 +77,11 @@ pub fn spoken_number(text: &str, from: usize, to: usize) -> Option<usize> {
 pub fn spoken_numbers(text: &str, most: usize) -> Option<Vec<usize>> {
     let said = plain(text);
     let mut found = Vec::new();
-    for word in &said {
+    for (at, word) in said.iter().enumerate() {
+        // "The second one" is one thing, and not two.
+        if word == "one" && at > 0 && is_ordinal(&said[at - 1]) {
+            continue;
+        }
         match value(word) {
             Some(number) if (1..=most).contains(&number) => {
                 if !found.contains(&number) {

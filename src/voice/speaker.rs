@@ -245,7 +245,8 @@ fn read_by_dispatcher(lines: &[Line], language: &str, turn: &Turn) -> Result<(),
             break;
         }
         service.speak(&line.text)?;
-        while !service.ended()? {
+        let late = Instant::now() + longest(&line.text);
+        while !service.ended()? && Instant::now() < late {
             if turn.stopped() {
                 return service.cancel();
             }
@@ -253,6 +254,13 @@ fn read_by_dispatcher(lines: &[Line], language: &str, turn: &Turn) -> Result<(),
         rest(line.pause, turn);
     }
     Ok(())
+}
+
+/// How long a service may take to say that a message ended, before nobody waits for it any more: ten seconds, and half
+/// a second for each letter, several times what it needs.
+fn longest(text: &str) -> Duration {
+    let letters = u32::try_from(text.chars().count()).unwrap_or(u32::MAX);
+    Duration::from_secs(10) + Duration::from_millis(500) * letters
 }
 
 fn rest(pause: Duration, turn: &Turn) {

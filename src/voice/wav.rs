@@ -24,12 +24,23 @@ pub fn read(path: &Path) -> Result<Samples, VoiceError> {
     decode(BufReader::new(file), path)
 }
 
-/// Writes a 16-bit WAV file. Only for a person who asked to keep the recording; an older file is not replaced.
+/// Writes a 16-bit WAV file that only the person's account may read. Only for a person who asked to keep the recording;
+/// an older file is not replaced, and nothing is left of one that could not be written whole.
 ///
 /// # Errors
 /// `File` if the file exists already or cannot be written.
 pub fn keep(samples: &Samples, path: &Path) -> Result<(), VoiceError> {
-    let file = File::create_new(path).map_err(|error| VoiceError::file(path, &error))?;
+    let mut options = File::options();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let file = options
+        .open(path)
+        .map_err(|error| VoiceError::file(path, &error))?;
+    write(samples, file, path).inspect_err(|_| drop(std::fs::remove_file(path)))
+}
+
+fn write(samples: &Samples, file: File, path: &Path) -> Result<(), VoiceError> {
     let spec = hound::WavSpec {
         channels: 1,
         sample_rate: Samples::RATE,

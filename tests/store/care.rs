@@ -69,6 +69,10 @@ fn erasing_leaves_nothing_of_the_store_and_everything_else() {
     let inside = place.path().join("store");
     kit::filled(&inside, 3);
     fs::write(inside.join("mine.txt"), "not the store's").expect("written");
+    // What a crash may leave of a write that was about to take its place.
+    for name in ["keys", "keys.copy", "head", "journal", "snapshot-0"] {
+        fs::copy(inside.join("keys"), inside.join(format!("{name}.new"))).expect("copied");
+    }
     let (store, _) = kit::open(&inside);
     assert_eq!(Store::erase(Site::at(&inside)), Err(StoreError::InUse));
     drop(store);

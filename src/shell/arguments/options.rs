@@ -28,7 +28,7 @@ pub(crate) struct MapArguments {
     #[arg(long, value_name = "DATE", conflicts_with = "on")]
     pub(crate) since: Option<String>,
     /// An empty sheet with guidance lines, for paper.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "since")]
     pub(crate) blank: bool,
     /// With --blank: in plainer words.
     #[arg(long, requires = "blank")]

@@ -22,6 +22,7 @@ use crate::shell::commands::paper;
 use crate::shell::containing;
 use crate::shell::dates;
 use crate::shell::keeping::Kept;
+use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::speaking;
@@ -38,9 +39,6 @@ pub(crate) fn run(
     form: Option<Form>,
     date: Date,
 ) -> Result<ExitCode, Trouble> {
-    if what.out.is_none() && matches!(form, Some(Form::Pdf | Form::Png)) {
-        return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
-    }
     let map = map::map_on(&kept, what)?;
     // Choices are numbers, so there is nothing to listen for.
     let manner = Manner {
@@ -95,10 +93,9 @@ fn ask(house: &mut House) -> Result<Asked, Trouble> {
             }
             // What was heard is shown to be kept or corrected, in place where there is a line editor.
             Some(heard) => {
-                house.terminal.say(&phrase("voice.heard"));
-                if !house.terminal.is_interactive() {
-                    house.terminal.say(heard);
-                }
+                house
+                    .terminal
+                    .say(&filled("voice.heard", &[("words", heard.as_str())]));
                 house.terminal.hint(&phrase("prompt.confirm"));
                 if house.terminal.is_interactive() {
                     heard

@@ -31,12 +31,18 @@ pub(crate) enum Answer {
 
 /// Reads one answer. `given` is text that is already there to edit.
 pub(crate) fn ask(house: &mut House, given: &str) -> Result<Answer, Trouble> {
-    let line = match house.terminal.ask(given) {
+    let line = house.terminal.ask(given);
+    read(house, given, line)
+}
+
+/// Reads a line that is there already. `given` is text that stood in it before.
+pub(crate) fn read(house: &mut House, given: &str, line: Line) -> Result<Answer, Trouble> {
+    let line = match line {
         Line::Typed(line) => line,
         Line::Closed => return Ok(Answer::Left),
         Line::Hide => return Ok(hide(house)),
     };
-    Ok(match slash::read(&line) {
+    Ok(match slash::read_after(given, &line) {
         None => Answer::Given(Zeroizing::new(line.trim().to_owned())),
         Some(Slash::Skip) => Answer::Given(Zeroizing::default()),
         Some(Slash::Voice(file)) => Answer::Voice(file),

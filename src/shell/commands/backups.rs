@@ -25,6 +25,8 @@ use crate::shell::keeping;
 use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::slash;
+use crate::shell::slash::Slash;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -98,6 +100,7 @@ pub(crate) fn merge(arguments: &Arguments, from: &FromBackup) -> Result<ExitCode
     let (events, level) = read(&mut terminal, from)?;
     let all = events.len();
     let fresh = kept.merge(events)?;
+    keeping::tell(&mut terminal, &kept.noticed());
     terminal.say(&counted("store.merged", fresh as u64, &[]));
     terminal.say(&counted("store.known", (all - fresh) as u64, &[]));
     danger(&mut terminal, kept.map(), level);
@@ -121,10 +124,30 @@ pub(crate) fn export(arguments: &Arguments, file: &Path, yes: bool) -> Result<Ex
     Ok(ExitCode::SUCCESS)
 }
 
-/// Whether the person typed the word.
+/// Whether the person typed the word. Whom to call, and hiding, count here as at any prompt.
 pub(crate) fn agreed(terminal: &mut Terminal, question: &str, word: &str) -> bool {
-    terminal.stress(&filled(question, &[("word", word)]));
-    matches!(terminal.ask(""), Line::Typed(line) if line.trim() == word)
+    loop {
+        terminal.stress(&filled(question, &[("word", word)]));
+        let line = match terminal.ask("") {
+            Line::Typed(line) => line,
+            Line::Closed => return false,
+            Line::Hide => {
+                terminal.hide();
+                return false;
+            }
+        };
+        match slash::read(&line) {
+            Some(Slash::Hide) => {
+                terminal.hide();
+                return false;
+            }
+            Some(Slash::Crisis) => {}
+            _ if containing::screen(&line).level() >= Level::Pause => {}
+            _ => return line.trim() == word,
+        }
+        crisis::page(terminal, None, first_run::guess());
+        terminal.gap();
+    }
 }
 
 /// A new passphrase: from the file, or asked for twice.
@@ -162,7 +185,11 @@ fn read(terminal: &mut Terminal, from: &FromBackup) -> Result<(Vec<Event>, Level
     let file = File::open(&from.file).map_err(unreadable)?;
     file.take(LONGEST).read_to_end(&mut bytes).map_err(unreadable)?;
     let outside = if store::is_sealed(&bytes) {
-        store::read_backup(bytes.as_slice(), &key(terminal, from)?)?
+        let key = key(terminal, from)?;
+        store::read_backup(bytes.as_slice(), &key).map_err(|error| match error {
+            StoreError::WrongPassphrase => Trouble::Told("store.wrong-backup-key", String::new()),
+            other => Trouble::Store(other),
+        })?
     } else {
         store::read_lines(bytes.as_slice())?
     };
@@ -210,8 +237,12 @@ fn danger(terminal: &mut Terminal, map: &Map, level: Level) {
     }
 }
 
-/// Refuses to write over a file of another kind: only an older one of the same kind makes room.
+/// Refuses to write over a file of another kind: only an older one of the same kind makes room. A pipe or a device is
+/// written into, and looking into it would wait for ever.
 fn free_for(file: &Path, ours: fn(&[u8]) -> bool) -> Result<(), Trouble> {
+    if !file.is_file() {
+        return Ok(());
+    }
     let mut start = Vec::new();
     match File::open(file).and_then(|old| old.take(64).read_to_end(&mut start)) {
         Ok(read) if read > 0 && !ours(&start) => Err(Trouble::Write(

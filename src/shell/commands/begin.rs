@@ -63,11 +63,12 @@ pub(crate) fn shipped() -> Result<Library, Trouble> {
 /// Scripts for a few minutes of one day.
 const SHORT: [&str; 6] = ["loop", "mark", "moment", "practice", "step", "stuck"];
 
-/// After so many hours a short script that was left begins anew: someone who is stuck today is not asked about the
-/// middle of another day. What was said in it stays.
+/// After so many hours a short script that was left begins anew.
 const BYGONE: i64 = 12;
 
-fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
+/// Ends a short script that was left long ago: someone who is stuck today is not asked about the middle of another day.
+/// What was said in it stays.
+pub(crate) fn let_bygones_go(house: &mut House, script: &str) -> Result<(), Trouble> {
     if !SHORT.contains(&script) {
         return Ok(());
     }

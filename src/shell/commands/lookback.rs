@@ -18,6 +18,9 @@ use crate::shell::trouble::Trouble;
 pub(crate) fn run(arguments: &Arguments, since: Option<&str>, json: bool) -> Result<ExitCode, Trouble> {
     let since = since.map(dates::date).transpose()?.map(dates::start_of);
     let mut terminal = Terminal::new(arguments.manner.plain);
+    if json {
+        terminal = terminal.aside();
+    }
     let Some(kept) = keeping::open(&mut terminal, &arguments.keeping)? else {
         terminal.say(&phrase("store.none"));
         return Ok(ExitCode::SUCCESS);

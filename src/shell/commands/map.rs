@@ -27,7 +27,7 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments) -> Result<ExitCode
     if what.blank {
         return paper::blank(arguments.manner.plain, what);
     }
-    // What can not work is said before a passphrase is asked for.
+    // What cannot work is said before a passphrase is asked for.
     let date = date(what)?;
     if what.share {
         return share::run(arguments, what, date);
@@ -78,6 +78,6 @@ fn date(what: &MapArguments) -> Result<Date, Trouble> {
 fn json(terminal: &mut Terminal, map: &Map, what: &MapArguments) -> Result<ExitCode, Trouble> {
     let mut text = serde_json::to_string_pretty(&MapJson::of(map, Timestamp::now())).unwrap_or_default();
     text.push('\n');
-    paper::deliver(terminal, text.as_bytes(), Form::Json, what)?;
+    paper::deliver(terminal, text.as_bytes(), what)?;
     Ok(ExitCode::SUCCESS)
 }

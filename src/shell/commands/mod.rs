@@ -1,7 +1,7 @@
 //! The commands, one file each.
 
 mod appointment;
-mod asking;
+pub(crate) mod asking;
 mod backups;
 mod begin;
 mod calendar;

@@ -16,6 +16,7 @@ use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
 use crate::shell::containing;
 use crate::shell::first_run;
+use crate::shell::keeping;
 use crate::shell::phrases::phrase;
 use crate::shell::sitting;
 use crate::shell::terminal::Terminal;
@@ -62,6 +63,7 @@ pub(crate) fn run(arguments: &Arguments, words: Option<&str>) -> Result<ExitCode
         serves: Vec::new(),
         words,
     })?;
+    keeping::tell(&mut house.terminal, &house.kept.noticed());
     let told = match way {
         Way::Toward => "moment.noted-toward",
         Way::Away => "moment.noted-away",

@@ -3,6 +3,9 @@
 
 use std::process::ExitCode;
 
+use zeroize::Zeroizing;
+
+use crate::safety::Level;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::commands::begin;
@@ -12,8 +15,15 @@ use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::slash;
 use crate::shell::slash::Slash;
+use crate::shell::speaking;
+use crate::shell::speaking::Fitting;
 use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
+use crate::voice::command;
+use crate::voice::command::Accepted;
+use crate::voice::command::Meant;
+use crate::voice::command::Spoken;
+use crate::voice::command::Word;
 
 /// What a person may need, in the order in which it is offered.
 const NEEDS: [&str; 9] = [
@@ -41,8 +51,15 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
     }
     loop {
         let stopped = unfinished(&house);
-        offer(&mut house, stopped.as_deref());
-        let line = match house.terminal.ask("") {
+        let labels = offer(&mut house, stopped.as_deref());
+        let line = match speaking::line(&mut house, &Fitting::Only(labels.clone())) {
+            Line::Typed(said) if house.manner.voice => {
+                if containing::screen_spoken(&said, &said).level() >= Level::Pause {
+                    show::crisis(&mut house);
+                    continue;
+                }
+                as_typed(&said, &labels).unwrap_or(said)
+            }
             Line::Typed(line) => line,
             Line::Closed => return Ok(ExitCode::SUCCESS),
             Line::Hide => {
@@ -64,7 +81,10 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
                 Some(Need::One(shown @ ("map" | "loops" | "steps" | "lookback"))) => {
                     look_at(&mut house, shown);
                 }
-                Some(Need::One(script)) => return begin::walk(&mut house, &begin::shipped()?, script),
+                Some(Need::One(script)) => {
+                    begin::let_bygones_go(&mut house, script)?;
+                    return begin::walk(&mut house, &begin::shipped()?, script);
+                }
                 None => answer_in_words(&mut house, &line),
             },
         }
@@ -80,7 +100,8 @@ fn unfinished(house: &House) -> Option<String> {
     waiting.max_by_key(|one| one.at).map(|one| one.script.clone())
 }
 
-fn offer(house: &mut House, stopped: Option<&str>) {
+/// Shows what there is to choose from, and gives it.
+fn offer(house: &mut House, stopped: Option<&str>) -> Vec<String> {
     house.terminal.gap();
     house.terminal.stress(&phrase("open.hello"));
     let go_on = stopped.map(|script| {
@@ -94,12 +115,32 @@ fn offer(house: &mut House, stopped: Option<&str>) {
         filled("open.go-on", &[("what", &what)])
     });
     let needs = NEEDS.iter().map(|need| phrase(&format!("open.{need}")));
-    for (place, label) in go_on.into_iter().chain(needs).enumerate() {
-        house.terminal.option(place + 1, &label);
+    let labels: Vec<String> = go_on.into_iter().chain(needs).collect();
+    for (place, label) in labels.iter().enumerate() {
+        house.terminal.option(place + 1, label);
     }
     if stopped.is_some() {
         house.terminal.hint(&phrase("open.let-go"));
     }
+    labels
+}
+
+/// What was said, as it would be typed: the number of a choice, or a command. Nothing where it is neither.
+fn as_typed(said: &str, labels: &[String]) -> Option<Zeroizing<String>> {
+    let choices: Vec<&str> = labels.iter().map(String::as_str).collect();
+    let accepted = Accepted {
+        words: &[Word::Pause, Word::Help, Word::Crisis, Word::Ground],
+        choices: &choices,
+    };
+    let typed = match command::spoken(said, accepted) {
+        Spoken::Sure(Meant::Choice(at)) => (at + 1).to_string(),
+        Spoken::Sure(Meant::Word(Word::Pause)) => "/pause".to_owned(),
+        Spoken::Sure(Meant::Word(Word::Help)) => "/help".to_owned(),
+        Spoken::Sure(Meant::Word(Word::Crisis)) => "/crisis".to_owned(),
+        Spoken::Sure(Meant::Word(Word::Ground)) => "/ground".to_owned(),
+        Spoken::Sure(Meant::Word(_)) | Spoken::Ask(_) | Spoken::None => return None,
+    };
+    Some(Zeroizing::new(typed))
 }
 
 fn look_at(house: &mut House, what: &str) {
@@ -136,7 +177,7 @@ fn need(line: &str, stopped: Option<String>) -> Option<Need> {
 
 /// Words that are no choice are still looked at: someone may say here that they are in danger.
 fn answer_in_words(house: &mut House, line: &str) {
-    if containing::screen(line).level() >= crate::safety::Level::Pause {
+    if containing::screen(line).level() >= Level::Pause {
         show::crisis(house);
     } else {
         house.terminal.say(&phrase("prompt.choose"));
@@ -146,6 +187,22 @@ fn answer_in_words(house: &mut House, line: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_said_is_taken_as_it_would_be_typed() {
+        let labels = ["I feel stuck", "See my map", "Look back"].map(str::to_owned);
+        for (said, typed) in [
+            ("See my map.", Some("2")),
+            ("Number three.", Some("3")),
+            ("Pause.", Some("/pause")),
+            ("/help", Some("/help")),
+            ("The weather is nice.", None),
+            ("", None),
+        ] {
+            let heard = as_typed(said, &labels);
+            assert_eq!(heard.as_ref().map(|typed| typed.as_str()), typed, "{said}");
+        }
+    }
 
     #[test]
     fn going_on_comes_first_and_numbers_follow_the_list() {

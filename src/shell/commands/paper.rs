@@ -19,6 +19,7 @@ use crate::shell::arguments::MapArguments;
 use crate::shell::arguments::Paper;
 use crate::shell::commands::view;
 use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
 use crate::shell::writing;
@@ -26,9 +27,13 @@ use crate::shell::writing;
 /// How many dots a PNG has to each of the screen's 96 an inch.
 const SCALE: f32 = 2.0;
 
-/// The form asked for: the one named, else the one that the file's ending says. `None` is the screen.
+/// The form asked for: the one named, else the one that the file's ending says. `None` is the screen. A form that is
+/// not for a screen needs a file.
 pub(crate) fn form(what: &MapArguments) -> Result<Option<Form>, Trouble> {
     let Some(file) = &what.out else {
+        if matches!(what.form, Some(Form::Pdf | Form::Png)) {
+            return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
+        }
         return Ok(what.form);
     };
     if what.form.is_some() {
@@ -92,26 +97,18 @@ pub(crate) fn give(
         Some(form) => {
             let fonts = fonts(terminal, page, form);
             let bytes = bytes(page, form, &fonts)?;
-            deliver(terminal, &bytes, form, what)?;
+            deliver(terminal, &bytes, what)?;
         }
     }
     Ok(ExitCode::SUCCESS)
 }
 
-/// Puts bytes where they were asked for: into the file, or onto standard output where the form can be read there.
-pub(crate) fn deliver(
-    terminal: &mut Terminal,
-    bytes: &[u8],
-    form: Form,
-    what: &MapArguments,
-) -> Result<(), Trouble> {
+/// Puts bytes where they were asked for: into the file, or onto standard output.
+pub(crate) fn deliver(terminal: &mut Terminal, bytes: &[u8], what: &MapArguments) -> Result<(), Trouble> {
     match &what.out {
         Some(file) => {
             writing::put(file, bytes)?;
             terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
-        }
-        None if matches!(form, Form::Pdf | Form::Png) => {
-            return Err(Trouble::Usage("trouble.form-needs-file", String::new()));
         }
         None => {
             // A reader that has gone away is no failure of ours.
@@ -123,7 +120,13 @@ pub(crate) fn deliver(
 
 /// A page in a form, and the letters for it.
 pub(crate) fn bytes(page: &Page, form: Form, fonts: &Fonts) -> Result<Vec<u8>, Trouble> {
-    let refused = |error: picture::PictureError| Trouble::Told("trouble.picture", format!("{error:?}"));
+    let refused = |error: picture::PictureError| {
+        let why = match error {
+            picture::PictureError::TooLarge => "why.too-large",
+            picture::PictureError::Pdf(_) | picture::PictureError::Png => "why.not-drawn",
+        };
+        Trouble::Told("trouble.picture", phrase(why))
+    };
     match form {
         Form::Text => Ok(picture::plain(page).into_bytes()),
         Form::Markdown => Ok(picture::markdown(page).into_bytes()),

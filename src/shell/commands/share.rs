@@ -1,6 +1,7 @@
 //! `wayfold map --share`: a chosen part of the map in a file for someone else. Nothing is in it that was not chosen,
 //! all of it is shown before, and without a yes nothing is written.
 
+use std::io;
 use std::path::Path;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -13,6 +14,7 @@ use crate::page;
 use crate::page::Page;
 use crate::picture;
 use crate::picture::Fonts;
+use crate::safety::Level;
 use crate::shell::House;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::Form;
@@ -27,10 +29,12 @@ use crate::shell::commands::choosing::Question;
 use crate::shell::commands::choosing::Took;
 use crate::shell::commands::map;
 use crate::shell::commands::paper;
+use crate::shell::containing;
 use crate::shell::dates;
 use crate::shell::keeping;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
+use crate::shell::show;
 use crate::shell::terminal::Line;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
@@ -41,6 +45,13 @@ use crate::store::BackupLock;
 /// Chooses with the person, shows, asks, writes.
 pub(crate) fn run(arguments: &Arguments, what: &MapArguments, date: Date) -> Result<ExitCode, Trouble> {
     let kind = kind(what)?;
+    // What cannot work is said before anything is chosen.
+    if let Some(file) = &what.out
+        && let Some(folder) = file.parent().filter(|folder| !folder.as_os_str().is_empty())
+        && !folder.is_dir()
+    {
+        return Err(Trouble::Write(file.clone(), io::ErrorKind::NotFound.into()));
+    }
     let mut terminal = Terminal::new(arguments.manner.plain);
     let Some(kept) = keeping::open(&mut terminal, &arguments.keeping)? else {
         terminal.say(&phrase("store.none"));
@@ -144,6 +155,8 @@ impl Walk<'_> {
             let now = choosing.clone();
             match choosing.take(self.map, &line) {
                 Took::Next => before.push(now),
+                // Words that are no choice are still looked at: someone may say here that they are in danger.
+                Took::Unfit if containing::screen(&line).level() >= Level::Pause => show::crisis(self.house),
                 Took::Unfit => self.house.terminal.say(&phrase(unfit(question))),
                 Took::Refused => {
                     self.house.terminal.say(&phrase("share.nothing-written"));

@@ -17,6 +17,7 @@ use crossterm::terminal::ClearType;
 
 use crate::picture::terminal::Screen;
 use crate::shell::phrases::filled;
+use crate::shell::terminal::NARROWEST;
 use crate::shell::terminal::Terminal;
 
 /// Shows a drawing, which is made for the screen's width, and made again when that changes.
@@ -77,11 +78,11 @@ impl Drop for Taken {
 fn scroll(mut screen: Screen, draw: &dyn Fn(&Screen) -> String) -> io::Result<Left> {
     let _taken = Taken::new()?;
     let (columns, rows) = terminal::size()?;
-    screen.columns = usize::from(columns);
+    screen.columns = usize::from(columns).max(NARROWEST);
     let mut drawn = draw(&screen);
     let mut window = Window {
         top: 0,
-        rows: usize::from(rows) - 1,
+        rows: usize::from(rows).saturating_sub(1).max(1),
         total: drawn.lines().count(),
     };
     loop {
@@ -93,7 +94,7 @@ fn scroll(mut screen: Screen, draw: &dyn Fn(&Screen) -> String) -> io::Result<Le
                 Pressed::Hide => return Ok(Left::Hidden),
             },
             Event::Resize(columns, rows) => {
-                screen.columns = usize::from(columns);
+                screen.columns = usize::from(columns).max(NARROWEST);
                 drawn = draw(&screen);
                 window.rows = usize::from(rows).saturating_sub(1).max(1);
                 window.total = drawn.lines().count();

@@ -64,16 +64,16 @@ fn check(terminal: &mut Terminal, arguments: &Arguments) -> ExitCode {
     let microphone = voice::Microphone::open();
     match &microphone {
         Ok(microphone) => terminal.say(&filled("voice.microphone-ready", &[("name", microphone.name())])),
-        Err(error) => terminal.say(&speaking::words(error)),
+        Err(error) => {
+            ready = false;
+            terminal.say(&speaking::words(error));
+        }
     }
     match Speaker::open("en") {
         Ok(_) => terminal.say(&phrase("voice.speaker-ready")),
         Err(error) => terminal.say(&speaking::words(&error)),
     }
-    if ready
-        && microphone.is_ok()
-        && let Err(error) = try_out(terminal, arguments)
-    {
+    if ready && let Err(error) = try_out(terminal, arguments) {
         terminal.say(&speaking::words(&error));
         ready = false;
     }
@@ -100,8 +100,10 @@ fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceEr
         language: Some("en".to_owned()),
         ..Hints::default()
     };
-    if let (Said::Words(heard), _) = speaking::listen(terminal, ear, &settings, &hints, false)? {
-        terminal.say(&filled("voice.heard", &[("words", &heard.text)]));
+    match speaking::listen(terminal, ear, &settings, &hints, false)?.0 {
+        Said::Words(heard) => terminal.say(&filled("voice.heard", &[("words", &heard.text)])),
+        Said::Hide => terminal.hide(),
+        Said::Types(_) | Said::Nothing => {}
     }
     Ok(())
 }
@@ -113,7 +115,7 @@ fn devices(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {
         } else {
             String::new()
         };
-        terminal.say(&format!("{} {mark}", device.name));
+        terminal.say(format!("{} {mark}", device.name).trim_end());
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -130,7 +132,8 @@ fn list(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {
                 String::new()
             };
             let size = format!("{} MB", one.bytes / 1_000_000);
-            terminal.say(&format!("{}  {size}  {} {state}", one.name, one.path.display()));
+            let line = format!("{}  {size}  {} {state}", one.name, one.path.display());
+            terminal.say(line.trim_end());
         }
     }
     if !found {

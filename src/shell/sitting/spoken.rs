@@ -79,13 +79,9 @@ impl Sitting<'_> {
             Wait::Entry { .. } => {
                 let parts: Vec<_> = split_entries(said).into_iter().map(Zeroizing::new).collect();
                 if parts.len() > 1 {
-                    match self.one_by_one(&parts)? {
+                    match self.one_by_one(Some(said.clone()), parts)? {
                         ControlFlow::Break(instead) => return Ok(instead),
-                        ControlFlow::Continue(true) => {
-                            self.queue
-                                .extend(parts.into_iter().map(|part| (Some(said.clone()), part)));
-                            return Ok(Heard::Again);
-                        }
+                        ControlFlow::Continue(true) => return Ok(Heard::Again),
                         ControlFlow::Continue(false) => {}
                     }
                 } else if let [entry] = parts.as_slice() {
@@ -98,7 +94,10 @@ impl Sitting<'_> {
                 let answer = Zeroizing::new(said.trim_end_matches('.').to_owned());
                 screened = containing::screen_spoken(said, &answer);
             }
-            Wait::Words | Wait::Confirm { .. } | Wait::Pick { may_add: Some(_), .. } => {}
+            Wait::Words
+            | Wait::Confirm { .. }
+            | Wait::Pick { may_add: Some(_), .. }
+            | Wait::Pick { may_say: true, .. } => {}
             // The prompt asks for something else, and its own answer says what would fit.
             _ => {
                 self.tell(said);
@@ -133,7 +132,7 @@ impl Sitting<'_> {
         }
         let answer = match self.short_answer("", names.clone())? {
             ControlFlow::Break(instead) => return Ok(ControlFlow::Break(instead)),
-            ControlFlow::Continue(answer) => answer,
+            ControlFlow::Continue(answer) => answer.unwrap_or_default(),
         };
         let choices: Vec<&str> = names.iter().map(String::as_str).collect();
         let accepted = Accepted {
@@ -146,7 +145,7 @@ impl Sitting<'_> {
         }))
     }
 
-    /// Yes or no, typed or spoken; Enter is a yes.
+    /// Yes or no, typed or spoken; Enter is a yes, and to leave is a no.
     pub(super) fn yes(&mut self) -> Result<ControlFlow<Heard, bool>, Trouble> {
         let hint = if self.house.manner.voice {
             "voice.say-yes"
@@ -155,16 +154,18 @@ impl Sitting<'_> {
         };
         Ok(self
             .short_answer(&phrase(hint), vec!["yes".to_owned(), "no".to_owned()])?
-            .map_continue(|answer| !answer.trim().to_lowercase().starts_with('n')))
+            .map_continue(|answer| {
+                answer.is_some_and(|answer| !answer.trim().to_lowercase().starts_with('n'))
+            }))
     }
 
-    /// A short answer to a question of the program's own: spoken where the sitting is, typed elsewhere. Danger, commands
-    /// and hiding count here as at any prompt, and break off the question.
+    /// A short answer to a question of the program's own: spoken where the sitting is, typed elsewhere; nothing where the
+    /// person leaves it. Danger, commands and hiding count here as at any prompt, and break off the question.
     fn short_answer(
         &mut self,
         hint: &str,
         choices: Vec<String>,
-    ) -> Result<ControlFlow<Heard, Zeroizing<String>>, Trouble> {
+    ) -> Result<ControlFlow<Heard, Option<Zeroizing<String>>>, Trouble> {
         let fitting = Fitting::Only(choices);
         loop {
             if !hint.is_empty() {
@@ -172,7 +173,7 @@ impl Sitting<'_> {
             }
             let line = match speaking::line(self.house, &fitting) {
                 Line::Typed(line) => line,
-                Line::Closed => Zeroizing::new("no".to_owned()),
+                Line::Closed => return Ok(ControlFlow::Continue(None)),
                 Line::Hide => return Ok(ControlFlow::Break(self.hide())),
             };
             if let Some(command) = slash::read(&line) {
@@ -186,7 +187,7 @@ impl Sitting<'_> {
             if screened.level() >= Level::Pause {
                 return Ok(ControlFlow::Break(Heard::Input(Input::Answer(screened))));
             }
-            return Ok(ControlFlow::Continue(line));
+            return Ok(ControlFlow::Continue(Some(line)));
         }
     }
 

@@ -9,8 +9,8 @@ use crossterm::event::KeyModifiers;
 use super::Terminal;
 use crate::picture::terminal::shown;
 
-/// The columns of the level line's bar.
-const BAR: usize = 20;
+/// The columns of the level line's bar: with the two before it, it has room on the narrowest screen.
+const BAR: u8 = 16;
 
 /// A key that was pressed while the program listened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,7 +29,18 @@ pub(crate) enum Key {
 pub(crate) struct Keys(bool);
 
 impl Keys {
-    /// The key that was pressed since the last look, if it means anything here.
+    /// What was typed on behind a letter, up to a key that is none. The last one is such a key, if there was any.
+    pub(crate) fn typed_on(&self, letter: char) -> (String, Option<Key>) {
+        let mut typed = String::from(letter);
+        loop {
+            match self.pressed() {
+                Some(Key::Letter(letter)) => typed.push(letter),
+                other => return (typed, other),
+            }
+        }
+    }
+
+    /// The next key that was pressed, if it means anything here.
     pub(crate) fn pressed(&self) -> Option<Key> {
         if !self.0 || !crossterm::event::poll(Duration::ZERO).unwrap_or(false) {
             return None;
@@ -70,18 +81,19 @@ impl Terminal {
 
     /// A steady line that shows how loud it is, from 0 to 1, and the words so far. In plain manner nothing is drawn.
     pub(crate) fn level(&mut self, keys: &Keys, loudness: f32, words: &str) {
-        if keys.0 && !self.plain {
+        if keys.0 && !self.plain && !self.hidden {
             let full = if self.screen.unicode { "\u{2501}" } else { "=" };
-            let filled = (0_u8..20)
-                .filter(|step| loudness * 20.0 > f32::from(*step))
+            let filled = (0..BAR)
+                .filter(|step| loudness * f32::from(BAR) > f32::from(*step))
                 .count();
+            let bar = usize::from(BAR);
             let _ = write!(
                 self.out,
                 "\r  {}{}",
                 full.repeat(filled),
-                " ".repeat(BAR - filled)
+                " ".repeat(bar - filled)
             );
-            let room = self.screen.columns.saturating_sub(BAR + 6);
+            let room = self.screen.columns.saturating_sub(bar + 6);
             let _ = write!(self.out, "  {}\u{1b}[K", last_part(&shown(words), room));
             let _ = self.out.flush();
         }
@@ -91,7 +103,7 @@ impl Terminal {
     pub(crate) fn keys_done(&mut self, Keys(watched): Keys) {
         if watched {
             let _ = crossterm::terminal::disable_raw_mode();
-            if !self.plain {
+            if !self.plain && !self.hidden {
                 let _ = write!(self.out, "\r\u{1b}[K");
                 let _ = self.out.flush();
             }

@@ -75,7 +75,6 @@ pub fn devices() -> Result<Vec<Device>, VoiceError> {
             let default = usual.as_ref() == Some(&id);
             Some(Device {
                 name: shown(&device),
-                id: id.to_string(),
                 default,
             })
         })
@@ -93,23 +92,6 @@ impl Microphone {
         let device = cpal::default_host()
             .default_input_device()
             .ok_or(VoiceError::NoMicrophone)?;
-        Self::with(device)
-    }
-
-    /// Opens the microphone with this [`Device::id`].
-    ///
-    /// # Errors
-    /// As [`Self::open`].
-    pub fn open_named(id: &str) -> Result<Self, VoiceError> {
-        let _quiet = Quiet::hush();
-        let id = id.parse().map_err(|_| VoiceError::NoMicrophone)?;
-        let device = cpal::default_host()
-            .device_by_id(&id)
-            .ok_or(VoiceError::NoMicrophone)?;
-        Self::with(device)
-    }
-
-    fn with(device: cpal::Device) -> Result<Self, VoiceError> {
         let config = device.default_input_config().map_err(|error| worded(&error))?;
         let name = shown(&device);
         Ok(Self { device, config, name })
@@ -178,7 +160,6 @@ impl Microphone {
                 listener.level(Level {
                     loudness: loudness(heard),
                     spoken,
-                    since: start.elapsed(),
                 });
                 level_from = samples.as_slice().len();
             }

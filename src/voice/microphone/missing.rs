@@ -32,14 +32,6 @@ impl Microphone {
         Err(VoiceError::NotBuilt)
     }
 
-    /// Answers that there is no speech library.
-    ///
-    /// # Errors
-    /// `NotBuilt`, always.
-    pub fn open_named(_id: &str) -> Result<Self, VoiceError> {
-        Err(VoiceError::NotBuilt)
-    }
-
     /// The name to show.
     #[must_use]
     pub fn name(&self) -> &'static str {

@@ -25,10 +25,10 @@ pub(super) fn atomically(
         1 << 18,
         File::create(&unfinished).map_err(|error| failed(&error))?,
     );
-    content(&mut file).map_err(|error| named(error, target))?;
+    content(&mut file).map_err(|error| named(error, Path::new(""), target))?;
     let file = file.into_inner().map_err(|error| failed(error.error()))?;
     file.sync_all().map_err(|error| failed(&error))?;
-    check(&unfinished).map_err(|error| named(error, target))?;
+    check(&unfinished).map_err(|error| named(error, &unfinished, target))?;
     let sum = checksum(&unfinished)?;
     std::fs::rename(&unfinished, target).map_err(|error| failed(&error))?;
     drop(leftover);
@@ -62,13 +62,14 @@ fn beside(target: &Path, mark: &str) -> PathBuf {
     target.with_file_name(format!(".{name}.{mark}"))
 }
 
-/// An error of the file under its other name is an error of the file that was to be.
-fn named(error: VoiceError, target: &Path) -> VoiceError {
+/// An error of the file under its other name, or while it has none, is an error of the file that was to be.
+fn named(error: VoiceError, before: &Path, target: &Path) -> VoiceError {
+    let target = target.to_owned();
     match error {
-        VoiceError::File { path, kind } if path.as_os_str().is_empty() => VoiceError::File {
-            path: target.to_owned(),
-            kind,
-        },
+        VoiceError::File { path, kind } if path == before => VoiceError::File { path: target, kind },
+        VoiceError::BadModel { path, fault } if path == before => {
+            VoiceError::BadModel { path: target, fault }
+        }
         other => other,
     }
 }
