@@ -1,11 +1,11 @@
 //! The map as one sheet: four fields around the noticing circle, then the loops and steps that were asked for.
 
 use std::collections::BTreeSet;
-use std::collections::HashMap;
 
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use rustc_hash::FxHashMap;
 
 use crate::map::Entry;
 use crate::map::EntryId;
@@ -79,16 +79,16 @@ pub(in crate::page) struct Picked<'m> {
     zone: TimeZone,
     /// The entries in the order in which they are taught, and each one's number.
     order: Vec<&'m Entry>,
-    number: HashMap<EntryId, usize>,
+    number: FxHashMap<EntryId, usize>,
     /// For each entry, how it leads to which numbers.
     joins: Joins,
 }
 
-type Joins = HashMap<EntryId, Vec<(Link, usize)>>;
+type Joins = FxHashMap<EntryId, Vec<(Link, usize)>>;
 
 /// The joins between entries that have numbers. Looking the same is said at both ends.
-fn joins(map: &Map, number: &HashMap<EntryId, usize>) -> Joins {
-    let mut joins = Joins::new();
+fn joins(map: &Map, number: &FxHashMap<EntryId, usize>) -> Joins {
+    let mut joins = Joins::default();
     for one in map.links() {
         if let (Some(from), Some(to)) = (number.get(&one.from), number.get(&one.to)) {
             joins.entry(one.from).or_default().push((one.link, *to));

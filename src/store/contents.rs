@@ -13,7 +13,7 @@ use crate::store::seal::Place;
 use crate::store::seal::Sealer;
 use crate::store::seal::Tag;
 
-/// How many texts are worth a thread.
+/// How many records are worth a thread.
 const SHARE: usize = 500;
 
 /// What a genuine record holds.
@@ -47,44 +47,35 @@ pub(crate) fn read(sealer: &Sealer, bytes: &[u8]) -> Option<Content> {
     })
 }
 
-/// Opens many seals, in order.
+/// Opens many seals, in order. Where there are enough of them, every processor opens a share.
 pub(crate) fn read_all(sealer: &Sealer, records: &[&[u8]]) -> Vec<Option<Content>> {
-    on_every_processor(records, |bytes| read(sealer, bytes))
-}
-
-/// What `each` makes of every text, in order. Where there are enough of them, every processor takes a share.
-pub(crate) fn on_every_processor<T: Send>(
-    texts: &[&[u8]],
-    each: impl Fn(&[u8]) -> Option<T> + Sync,
-) -> Vec<Option<T>> {
-    let all = |texts: &[&[u8]]| texts.iter().map(|text| each(text)).collect::<Vec<_>>();
+    let each = |records: &[&[u8]]| {
+        records
+            .iter()
+            .map(|bytes| read(sealer, bytes))
+            .collect::<Vec<_>>()
+    };
     // The count of processors is asked for only where it matters: it takes as long as opening a hundred seals.
-    let most = texts.len() / SHARE;
+    let most = records.len() / SHARE;
     let shares = match most {
         0 | 1 => 1,
         _ => thread::available_parallelism().map_or(1, NonZero::get).min(most),
     };
     if shares < 2 {
-        return all(texts);
+        return each(records);
     }
     thread::scope(|scope| {
-        let all = &all;
-        let (own, others) = texts.split_at(texts.len().div_ceil(shares));
+        let (own, others) = records.split_at(records.len().div_ceil(shares));
         let begun: Vec<_> = others
             .chunks(own.len())
-            .map(|share| {
-                (
-                    share,
-                    thread::Builder::new().spawn_scoped(scope, move || all(share)),
-                )
-            })
+            .map(|share| (share, thread::Builder::new().spawn_scoped(scope, || each(share))))
             .collect();
-        let mut made = all(own);
+        let mut contents = each(own);
         for (share, begun) in begun {
-            // Where no thread can be had, or it broke off, the share is done here.
-            let done = begun.ok().and_then(|begun| begun.join().ok());
-            made.extend(done.unwrap_or_else(|| all(share)));
+            // Where no thread can be had, or it broke off, the share is read here.
+            let read = begun.ok().and_then(|begun| begun.join().ok());
+            contents.extend(read.unwrap_or_else(|| each(share)));
         }
-        made
+        contents
     })
 }

@@ -1,4 +1,4 @@
-//! The rim between the store and the disk: five methods, so that tests can cut the power between any two of them, fill
+//! The rim between the store and the disk: six methods, so that tests can cut the power between any two of them, fill
 //! the disk, or let a single one fail. The database writes its own files and does not pass through here.
 
 use std::collections::HashMap;
@@ -6,11 +6,15 @@ use std::fs;
 use std::fs::File;
 use std::fs::OpenOptions;
 use std::io;
+use std::io::Read;
 use std::io::Seek;
 use std::io::SeekFrom;
 use std::io::Write;
 use std::path::Path;
 use std::path::PathBuf;
+
+/// How much of a file is read at once where only its sum is wanted.
+const PART: usize = 64 << 10;
 
 /// What the store asks of a disk.
 pub trait Disk: Send {
@@ -19,6 +23,15 @@ pub trait Disk: Send {
     /// # Errors
     /// When the file is there and cannot be read.
     fn read(&mut self, path: &Path) -> io::Result<Option<Vec<u8>>>;
+
+    /// The checksum (CRC-32) and the length of the whole file; nothing where there is none.
+    ///
+    /// # Errors
+    /// As [`Disk::read`].
+    fn sum(&mut self, path: &Path) -> io::Result<Option<(u32, u64)>> {
+        let bytes = self.read(path)?;
+        Ok(bytes.map(|bytes| (crc32fast::hash(&bytes), bytes.len() as u64)))
+    }
 
     /// Writes into a file at an offset, making it where it is missing. Not durable before [`Disk::sync`].
     ///
@@ -55,6 +68,18 @@ impl Disk for RealDisk {
     fn read(&mut self, path: &Path) -> io::Result<Option<Vec<u8>>> {
         match fs::read(path) {
             Ok(bytes) => Ok(Some(bytes)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(error),
+        }
+    }
+
+    fn sum(&mut self, path: &Path) -> io::Result<Option<(u32, u64)>> {
+        match File::open(path) {
+            Ok(mut file) => {
+                let mut sum = crc32fast::Hasher::new();
+                let length = sum_up(&mut file, &mut sum)?;
+                Ok(Some((sum.finalize(), length)))
+            }
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(error),
         }
@@ -114,6 +139,21 @@ pub(crate) fn unfinished(path: &Path) -> PathBuf {
     let mut beside = path.as_os_str().to_owned();
     beside.push(".new");
     PathBuf::from(beside)
+}
+
+/// Adds a file's bytes to a sum, a part at a time: memory for all of a large file takes longer to come by than its bytes.
+/// Gives how many there were.
+pub(crate) fn sum_up(file: &mut File, sum: &mut crc32fast::Hasher) -> io::Result<u64> {
+    let mut part = vec![0; PART];
+    let mut length = 0;
+    loop {
+        let read = file.read(&mut part)?;
+        if read == 0 {
+            return Ok(length);
+        }
+        sum.update(&part[..read]);
+        length += read as u64;
+    }
 }
 
 fn private(options: &mut OpenOptions) -> &mut OpenOptions {

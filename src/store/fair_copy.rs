@@ -1,18 +1,17 @@
 //! The fair copy: every event once more, behind the statement that the store lies in good order and in the same seal, so
 //! that a large store is read by opening one seal and not ten thousand.
-//!
-//! In text: the identities of removed events as a line of JSON, then a line of JSON for each event: its identity, its time
-//! and what happened.
 
-use jiff::Timestamp;
+use postcard::ser_flavors::Size;
+use serde::Deserialize;
+use serde::Serialize;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
 use crate::map::EventId;
-use crate::map::What;
-use crate::store::contents::on_every_processor;
+use crate::store::compact::FORM;
+use crate::store::compact::Read;
+use crate::store::compact::Written;
 use crate::store::seal;
-use crate::store::store::json;
 
 /// What a fair copy holds.
 #[derive(Debug)]
@@ -23,44 +22,45 @@ pub(crate) struct FairCopy {
     pub(crate) removed: Vec<EventId>,
 }
 
+/// The copy as it is written, behind the number of its form.
+#[derive(Serialize)]
+struct Out<'c>(&'c [EventId], Vec<Written<'c>>);
+
+#[derive(Deserialize)]
+struct In(Vec<EventId>, Vec<Read>);
+
 /// A text with the copy behind it. Only the text where the copy would be too long for one seal.
-pub(crate) fn write(text: &Zeroizing<Vec<u8>>, copy: &FairCopy) -> Option<Zeroizing<Vec<u8>>> {
-    let mut lines = Vec::with_capacity(copy.events.len() + 1);
-    lines.push(json(&copy.removed).ok()?);
-    for Event { id, at, what } in &copy.events {
-        lines.push(json(&(id, at, what)).ok()?);
-    }
-    let length = text.len() + lines.iter().map(|line| line.len() + 1).sum::<usize>();
+pub(crate) fn write(text: &[u8], copy: &FairCopy) -> Option<Zeroizing<Vec<u8>>> {
+    let out = Out(&copy.removed, copy.events.iter().map(Written::from).collect());
+    let size = postcard::serialize_with_flavor(&out, Size::default()).ok()?;
+    let length = text.len() + 1 + size;
     if length > seal::LONGEST {
-        return Some(text.clone());
+        return Some(Zeroizing::new(text.to_vec()));
     }
     // Room for everything at once, the seal too: a vector that grew would leave plain text behind in freed memory.
     let mut whole = Zeroizing::new(Vec::with_capacity(length + seal::TAG));
     whole.extend_from_slice(text);
-    for line in &lines {
-        whole.push(b'\n');
-        whole.extend_from_slice(line);
-    }
+    whole.push(FORM);
+    whole.resize(length, 0);
+    postcard::to_slice(&out, &mut whole[text.len() + 1..]).ok()?;
     Some(whole)
 }
 
-/// Reads what [`write`] put behind a text; nothing where there is none, or this program cannot read all of it.
-pub(crate) fn read(text: &[u8]) -> Option<FairCopy> {
-    let mut lines = text.strip_prefix(b"\n")?.split(|byte| *byte == b'\n');
-    let removed = serde_json::from_slice(lines.next()?).ok()?;
-    let lines: Vec<&[u8]> = lines.collect();
-    let events = on_every_processor(&lines, |line| {
-        let (id, at, what): (EventId, Timestamp, What) = serde_json::from_slice(line).ok()?;
-        Some(Event { id, at, what })
-    });
-    Some(FairCopy {
-        events: events.into_iter().collect::<Option<_>>()?,
+/// Reads what [`write`] put behind a text; nothing where there is none, or it has another form.
+pub(crate) fn read(copy: &[u8]) -> Option<FairCopy> {
+    let (_, copy) = copy.split_first().filter(|(form, _)| **form == FORM)?;
+    let (In(removed, events), rest) = postcard::take_from_bytes(copy).ok()?;
+    rest.is_empty().then(|| FairCopy {
+        events: events.into_iter().map(Event::from).collect(),
         removed,
     })
 }
 
 #[cfg(test)]
 mod tests {
+    use sha2::Digest;
+    use sha2::Sha256;
+
     use super::*;
 
     /// One event of every sort, as a backup holds them.
@@ -78,28 +78,50 @@ mod tests {
     #[test]
     fn every_sort_of_event_is_copied_fair() {
         let copy = copy();
-        let text = write(&Zeroizing::new(b"before".to_vec()), &copy).expect("written");
+        let text = write(b"before", &copy).expect("written");
         let read = read(text.strip_prefix(b"before").expect("the text before")).expect("read");
         assert_eq!((read.events, read.removed), (copy.events, copy.removed));
     }
 
     #[test]
-    fn half_a_copy_is_none() {
-        let whole = write(&Zeroizing::default(), &copy()).expect("written");
+    fn half_a_copy_is_none_and_so_is_one_of_another_form() {
+        let whole = write(b"", &copy()).expect("written");
         assert!(read(&whole).is_some());
-        assert!(read(b"").is_none() && read(&whole[1..]).is_none());
-        assert!(read(&whole[..whole.len() - 1]).is_none());
-        let mut strange = whole.clone();
-        strange.extend_from_slice(b"\n[\"of a later program\"]");
+        for cut in 0..whole.len() {
+            assert!(read(&whole[..cut]).is_none(), "cut to {cut}");
+        }
+        let mut strange = whole.to_vec();
+        strange.push(0);
         assert!(read(&strange).is_none());
+        strange.pop();
+        strange[0] += 1;
+        assert!(read(&strange).is_none());
+    }
+
+    /// Where this fails, the form of events has changed: raise [`FORM`], and write the new sum here.
+    #[test]
+    fn the_form_is_known_by_its_number() {
+        let whole = write(b"", &copy()).expect("written");
+        let sum: String = Sha256::digest(&whole)
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect();
+        assert_eq!(
+            (FORM, sum.as_str()),
+            (
+                1,
+                "159474f54c57019f80cc443ea2f9d496ae5341ae02a285f5cd6f2ca467dfc841"
+            )
+        );
     }
 
     #[test]
     fn what_is_too_long_for_a_seal_is_not_copied() {
         let mut copy = copy();
-        let most = seal::LONGEST / EVENTS.len() + 1;
-        copy.events = std::iter::repeat_n(copy.events, 2 * most).flatten().collect();
-        let text = write(&Zeroizing::new(b"before".to_vec()), &copy).expect("written");
-        assert_eq!(text.as_slice(), b"before");
+        let one = write(b"", &copy).expect("written").len();
+        let times = 2 * (seal::LONGEST / one);
+        copy.events = std::iter::repeat_n(copy.events, times).flatten().collect();
+        let text = write(b"before", &copy).expect("written");
+        assert!(text.as_slice() == b"before", "{} bytes", text.len());
     }
 }

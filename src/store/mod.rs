@@ -12,6 +12,7 @@
 mod backup;
 mod care;
 mod chance;
+mod compact;
 mod contents;
 mod disk;
 mod error;

@@ -89,7 +89,7 @@ pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, S
             Body::Event(text) => Some(text),
             Body::Lost(_) | Body::Removed(..) => None,
         })
-        .chain(rest::opened(&rest, &sealer))
+        .chain(rest::opened(rest, &sealer))
         .collect())
 }
 

@@ -9,7 +9,6 @@ use std::cell::Cell;
 use std::fs;
 use std::fs::File;
 use std::io;
-use std::io::Read;
 use std::panic;
 use std::panic::AssertUnwindSafe;
 use std::path::Path;
@@ -29,13 +28,12 @@ use sled::IVec;
 use sled::Mode;
 
 use crate::store::StoreError;
+use crate::store::disk::sum_up;
 
 /// Memory for sled's own cache; all records are read once, at opening, so it need not be large.
 const CACHE: u64 = 4 << 20;
 /// Bytes in one segment of sled's file; smaller ones than sled's own choice make opening and small stores cheaper.
 const SEGMENT: usize = 128 << 10;
-/// Bytes of its files that are read at a time to be summed.
-const PART: usize = 64 << 10;
 
 /// The open database, and a thread that writes to it while the journal is being written.
 pub(crate) struct Records {
@@ -154,19 +152,12 @@ impl Records {
         files.sort();
         let mut sum = crc32fast::Hasher::new();
         let mut length = 0_u64;
-        let mut part = vec![0; PART];
         for path in files {
             sum.update(path.strip_prefix(directory).ok()?.as_os_str().as_encoded_bytes());
             let mut file = File::open(&path).ok()?;
             let own = file.metadata().ok()?.len();
             sum.update(&own.to_be_bytes());
-            let mut left = own;
-            while left > 0 {
-                let read = file.read(&mut part).ok().filter(|read| *read > 0)?;
-                sum.update(&part[..read]);
-                left = left.checked_sub(read as u64)?;
-            }
-            length += own;
+            length += sum_up(&mut file, &mut sum).ok().filter(|length| *length == own)?;
         }
         Some(u64::from(sum.finalize()) << 32 | (length & 0xffff_ffff))
     }

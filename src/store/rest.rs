@@ -14,19 +14,25 @@ use crate::store::chance::random;
 use crate::store::fair_copy;
 use crate::store::fair_copy::FairCopy;
 use crate::store::frame;
-use crate::store::frame::Found;
 use crate::store::head::Head;
 use crate::store::reconcile::Copies;
 use crate::store::reconcile::reconcile;
 use crate::store::records::Records;
 use crate::store::seal::NONCE;
 use crate::store::seal::Sealer;
+use crate::store::seal::Tag;
 use crate::store::settle::Heads;
 use crate::store::settle::last_tag;
 use crate::store::site;
 
 /// What the statement's seal is bound to beside the store.
 const LABEL: &[u8; 16] = b"wayfold rest   1";
+
+/// Bytes before the sealed text of a statement.
+const LEAD: usize = 4 + NONCE;
+
+/// How long a journal is worth another thread to sum up the database meanwhile.
+const WORTH_A_THREAD: u64 = 1 << 20;
 
 /// The database of an open store.
 pub(crate) enum Database {
@@ -88,28 +94,20 @@ impl Store {
 
     /// Reads the events where the journal, both witnesses of the head and the sum of the database's files all agree.
     /// Nothing where they do not; nothing is changed then.
-    pub(crate) fn read_at_rest(
-        &mut self,
-        heads: &Heads,
-        journal: &[u8],
-        found: &Found,
-        notices: &mut Vec<Notice>,
-    ) -> Option<Vec<Event>> {
+    pub(crate) fn read_at_rest(&mut self, heads: &Heads, notices: &mut Vec<Notice>) -> Option<Vec<Event>> {
         let own: Head = *heads.agreed(self.site.anchor.is_some())?;
-        let sum = own.sum?;
-        let stated = self.statement()?;
-        let beyond = stated.strip_prefix(statement(sum, journal).as_slice())?;
-        if !found.is_whole()
-            || found.records.len() as u64 != own.count
-            || own.keys > self.wrapped.generation
-            || Records::sum(&self.site.file(site::RECORDS)) != Some(sum)
-        {
+        let text = self.statement()?;
+        let (stated, copy) = Stated::read(&text)?;
+        let fits = own.sum == Some(stated.records)
+            && (own.count, own.last) == (stated.count, stated.last)
+            && own.keys <= self.wrapped.generation;
+        if !fits || !self.lies_as(&stated) {
             return None;
         }
-        let copy = match fair_copy::read(beyond) {
+        let copy = match fair_copy::read(copy) {
             Some(copy) => copy,
             None => {
-                let (copy, unknown) = self.read_journal(&own, journal, found)?;
+                let (copy, unknown) = self.read_journal(&own)?;
                 if unknown > 0 {
                     notices.push(Notice::Unknown { records: unknown });
                 }
@@ -117,8 +115,8 @@ impl Store {
             }
         };
         self.known = copy.removed.into_iter().collect();
-        self.journal_end = found.end as u64;
-        self.journal_room = journal.len() as u64;
+        self.journal_end = stated.journal_end;
+        self.journal_room = stated.journal.1;
         self.head = own;
         self.database = Database::AtRest;
         self.sound = true;
@@ -126,9 +124,27 @@ impl Store {
         Some(copy.events)
     }
 
+    /// Whether the files of both copies are what was stated of them.
+    fn lies_as(&mut self, stated: &Stated) -> bool {
+        let directory = self.site.file(site::RECORDS);
+        let journal = self.site.file(site::JOURNAL);
+        let disk = &mut self.site.disk;
+        let mut journal_lies = || matches!(disk.sum(&journal), Ok(Some(sum)) if sum == stated.journal);
+        let records_lie = || Records::sum(&directory) == Some(stated.records);
+        if stated.journal.1 < WORTH_A_THREAD {
+            return journal_lies() && records_lie();
+        }
+        thread::scope(|scope| {
+            let beside = thread::Builder::new().spawn_scoped(scope, records_lie);
+            journal_lies() && beside.map_or_else(|_| records_lie(), |beside| beside.join().unwrap_or(false))
+        })
+    }
+
     /// Reads the journal where it holds exactly what a head says, and tells how many of its records this program does not
     /// know.
-    fn read_journal(&self, head: &Head, journal: &[u8], found: &Found) -> Option<(FairCopy, u64)> {
+    fn read_journal(&mut self, head: &Head) -> Option<(FairCopy, u64)> {
+        let journal = self.site.disk.read(&self.site.file(site::JOURNAL)).ok()??;
+        let found = frame::read(&journal, self.wrapped.store);
         let copies = Copies {
             journal: found
                 .records
@@ -139,7 +155,8 @@ impl Store {
             snapshots: Vec::new(),
         };
         let mut agreed = reconcile(&copies, &self.sealer, Some(head));
-        let whole = agreed.journal_whole
+        let whole = found.is_whole()
+            && agreed.journal_whole
             && agreed.count == head.count
             && agreed.gaps().is_empty()
             && last_tag(&agreed, &[]) == head.last
@@ -154,14 +171,20 @@ impl Store {
 
     /// States that both copies lie in good order, and copies the events fair where this program knows all of them. Where
     /// this fails, the next opening reads both.
-    pub(crate) fn state_rest(&mut self, sum: u64) -> Option<()> {
-        let journal = self.site.disk.read(&self.site.file(site::JOURNAL)).ok()??;
-        let found = frame::read(&journal, self.wrapped.store);
-        let stated = Zeroizing::new(statement(sum, &journal));
-        let mut text = match self.read_journal(&self.head, &journal, &found) {
-            Some((copy, 0)) => fair_copy::write(&stated, &copy)?,
-            _ => stated,
+    pub(crate) fn state_rest(&mut self, records: u64) -> Option<()> {
+        let head = self.head;
+        let (copy, unknown) = self.read_journal(&head)?;
+        let stated = Stated {
+            records,
+            journal: self.site.disk.sum(&self.site.file(site::JOURNAL)).ok()??,
+            journal_end: self.journal_end,
+            count: head.count,
+            last: head.last,
         };
+        let mut text = Zeroizing::new(stated.bytes());
+        if unknown == 0 {
+            text = fair_copy::write(&text, &copy)?;
+        }
         let nonce = random().ok()?;
         self.sealer.close(&nonce, &self.sealer.label(LABEL), &mut text)?;
         let length = u32::try_from(text.len()).ok()?.to_be_bytes();
@@ -183,31 +206,74 @@ impl Store {
 
     /// Whether the head says that good order was stated, and the statement is gone, damaged, or of another time.
     pub(crate) fn lacks_statement(&mut self, own: &Head) -> bool {
-        let stated = |sum: u64| move |text: Zeroizing<Vec<u8>>| text.starts_with(&sum.to_be_bytes());
-        own.stated
-            && own
-                .sum
-                .is_some_and(|sum| !self.statement().is_some_and(stated(sum)))
+        let Some(sum) = own.sum.filter(|_| own.stated) else {
+            return false;
+        };
+        let text = self.statement();
+        let stated = text.as_deref().and_then(|text| Stated::read(text));
+        stated.is_none_or(|(stated, _)| stated.records != sum)
     }
 
     fn statement(&mut self) -> Option<Zeroizing<Vec<u8>>> {
         let bytes = self.site.disk.read(&self.site.file(site::REST)).ok()??;
-        opened(&bytes, &self.sealer)
+        opened(bytes, &self.sealer)
+    }
+}
+
+/// What is stated of a store that was closed in good order.
+struct Stated {
+    /// The sum of the database's files.
+    records: u64,
+    /// The journal's checksum and length.
+    journal: (u32, u64),
+    /// Where in the journal the next frame goes.
+    journal_end: u64,
+    /// How many records there are.
+    count: u64,
+    /// The seal of the last one.
+    last: Tag,
+}
+
+impl Stated {
+    fn bytes(&self) -> Vec<u8> {
+        let mut bytes = self.records.to_be_bytes().to_vec();
+        bytes.extend_from_slice(&self.journal.0.to_be_bytes());
+        for number in [self.journal.1, self.journal_end, self.count] {
+            bytes.extend_from_slice(&number.to_be_bytes());
+        }
+        bytes.extend_from_slice(&self.last);
+        bytes
+    }
+
+    /// Reads what [`Self::bytes`] wrote; gives what stands behind it too.
+    fn read(text: &[u8]) -> Option<(Self, &[u8])> {
+        let (records, text) = text.split_first_chunk()?;
+        let (sum, text) = text.split_first_chunk()?;
+        let (length, text) = text.split_first_chunk()?;
+        let (end, text) = text.split_first_chunk()?;
+        let (count, text) = text.split_first_chunk()?;
+        let (last, text) = text.split_first_chunk()?;
+        let stated = Self {
+            records: u64::from_be_bytes(*records),
+            journal: (u32::from_be_bytes(*sum), u64::from_be_bytes(*length)),
+            journal_end: u64::from_be_bytes(*end),
+            count: u64::from_be_bytes(*count),
+            last: *last,
+        };
+        Some((stated, text))
     }
 }
 
 /// The text of a file that states good order: its length, a nonce, and the sealed text. Behind it may lie what is left of a
 /// longer one.
-pub(crate) fn opened(bytes: &[u8], sealer: &Sealer) -> Option<Zeroizing<Vec<u8>>> {
+pub(crate) fn opened(mut bytes: Vec<u8>, sealer: &Sealer) -> Option<Zeroizing<Vec<u8>>> {
     let (length, rest) = bytes.split_first_chunk::<4>()?;
-    let (nonce, rest) = rest.split_first_chunk::<NONCE>()?;
-    let sealed = rest.get(..usize::try_from(u32::from_be_bytes(*length)).ok()?)?;
-    sealer.open(nonce, &sealer.label(LABEL), sealed)
-}
-
-fn statement(sum: u64, journal: &[u8]) -> Vec<u8> {
-    let mut text = sum.to_be_bytes().to_vec();
-    text.extend_from_slice(&crc32fast::hash(journal).to_be_bytes());
-    text.extend_from_slice(&(journal.len() as u64).to_be_bytes());
-    text
+    let nonce: [u8; NONCE] = *rest.first_chunk()?;
+    let end = LEAD.checked_add(usize::try_from(u32::from_be_bytes(*length)).ok()?)?;
+    if bytes.len() < end {
+        return None;
+    }
+    bytes.truncate(end);
+    bytes.drain(..LEAD);
+    sealer.open_in_place(&nonce, &sealer.label(LABEL), Zeroizing::new(bytes))
 }

@@ -76,11 +76,20 @@ impl Sealer {
         bound: &[u8],
         sealed: &[u8],
     ) -> Option<Zeroizing<Vec<u8>>> {
-        let mut text = Zeroizing::new(sealed.to_vec());
+        self.open_in_place(nonce, bound, Zeroizing::new(sealed.to_vec()))
+    }
+
+    /// The same, where the sealed bytes are needed no more.
+    pub(crate) fn open_in_place(
+        &self,
+        nonce: &[u8; NONCE],
+        bound: &[u8],
+        mut sealed: Zeroizing<Vec<u8>>,
+    ) -> Option<Zeroizing<Vec<u8>>> {
         self.cipher
-            .decrypt_in_place(nonce.into(), bound, &mut *text)
+            .decrypt_in_place(nonce.into(), bound, &mut *sealed)
             .ok()?;
-        Some(text)
+        Some(sealed)
     }
 
     /// Seals a record; nothing where it is too long.

@@ -63,16 +63,16 @@ impl Store {
         self.shut();
         self.sound = false;
         let heads = self.read_heads()?;
+        if let Some(events) = self.read_at_rest(&heads, notices) {
+            self.finish(&events, notices);
+            return Ok(events);
+        }
         let journal = self
             .site
             .disk
             .read(&self.site.file(site::JOURNAL))?
             .unwrap_or_default();
         let found = frame::read(&journal, self.wrapped.store);
-        if let Some(events) = self.read_at_rest(&heads, &journal, &found, notices) {
-            self.finish(&events, notices);
-            return Ok(events);
-        }
         let directory = self.site.file(site::RECORDS);
         // Where the sum does not fit, the database is not even opened unless the journal needs it.
         let altered = heads

@@ -5,7 +5,6 @@ use std::fs::File;
 use std::path::Path;
 
 use rustc_hash::FxHashSet;
-use serde::Serialize;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
@@ -334,9 +333,9 @@ impl Drop for Store {
     }
 }
 
-/// Something as JSON, in memory that is wiped. It is measured first, so that no half of it stays behind in memory that a
+/// An event as JSON, in memory that is wiped. It is measured first, so that no half of it stays behind in memory that a
 /// growing vector gave back.
-pub(crate) fn json(it: &impl Serialize) -> Result<Zeroizing<Vec<u8>>, StoreError> {
+pub(crate) fn json(event: &Event) -> Result<Zeroizing<Vec<u8>>, StoreError> {
     struct Length(usize);
     impl std::io::Write for Length {
         fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
@@ -348,8 +347,8 @@ pub(crate) fn json(it: &impl Serialize) -> Result<Zeroizing<Vec<u8>>, StoreError
         }
     }
     let mut length = Length(0);
-    serde_json::to_writer(&mut length, it).map_err(|_| StoreError::TooLarge)?;
+    serde_json::to_writer(&mut length, event).map_err(|_| StoreError::TooLarge)?;
     let mut text = Zeroizing::new(Vec::with_capacity(length.0));
-    serde_json::to_writer(&mut *text, it).map_err(|_| StoreError::TooLarge)?;
+    serde_json::to_writer(&mut *text, event).map_err(|_| StoreError::TooLarge)?;
     Ok(text)
 }

@@ -1,5 +1,7 @@
 //! The four fields side by side: two crossing lines of box-drawing, the noticing place in the middle.
 
+use std::iter;
+
 use crate::page::Corner;
 use crate::page::Fields;
 use crate::page::Place;
@@ -9,6 +11,7 @@ use crate::picture::terminal::fold::fold;
 use crate::picture::terminal::fold::padded;
 use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
+use crate::picture::terminal::ink::dye;
 use crate::picture::terminal::ink::dyed;
 use crate::picture::terminal::list::item_lines;
 
@@ -75,23 +78,22 @@ fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Vec<Row> {
 }
 
 /// Two corners beside each other, with the line down between them.
-fn beside(left: &[Row], right: &[Row], half: usize, screen: &Screen) -> Vec<String> {
+fn beside<'r>(left: &'r [Row], right: &'r [Row], half: usize, screen: &Screen) -> Vec<String> {
     let bar = if screen.unicode { "│" } else { "|" };
     let count = left.len().max(right.len()) + 1;
-    let nothing = (String::new(), Ink::Words);
-    let at = |rows: &[Row], row: usize| rows.get(row).unwrap_or(&nothing).clone();
+    let at = |rows: &'r [Row], row: usize| rows.get(row).map_or(("", Ink::Words), |(text, ink)| (text, *ink));
     (0..count)
         .map(|row| {
-            let (left, left_ink) = at(left, row);
-            let (right, right_ink) = at(right, row);
+            let ((left, left_ink), (right, right_ink)) = (at(left, row), at(right, row));
+            let mut line = String::with_capacity(half + right.len() + 48);
             // The dye goes on before the padding, so that no colour runs into empty space.
-            let space = " ".repeat(half.saturating_sub(width(&left)));
-            let line = format!(
-                "{}{space} {bar} {}",
-                dyed(&left, left_ink, screen),
-                dyed(&right, right_ink, screen)
-            );
-            line.trim_end().to_owned()
+            dye(&mut line, left, left_ink, screen);
+            line.extend(iter::repeat_n(' ', half.saturating_sub(width(left)) + 1));
+            line.push_str(bar);
+            line.push(' ');
+            dye(&mut line, right, right_ink, screen);
+            line.truncate(line.trim_end().len());
+            line
         })
         .collect()
 }

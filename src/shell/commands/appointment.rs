@@ -39,7 +39,7 @@ pub(crate) fn run(
     form: Option<Form>,
     date: Date,
 ) -> Result<ExitCode, Trouble> {
-    let map = map::map_on(&kept, what)?;
+    let map = map::map_on(&kept, what)?.into_owned();
     // Choices are numbers, so there is nothing to listen for.
     let manner = Manner {
         voice: false,

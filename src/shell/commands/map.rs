@@ -1,6 +1,7 @@
 //! `wayfold map`: shows the map, or writes it in another form. The empty sheet, the page for an appointment and the
 //! chosen part for someone else are rooms of their own.
 
+use std::borrow::Cow;
 use std::process::ExitCode;
 
 use jiff::Timestamp;
@@ -61,10 +62,10 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments) -> Result<ExitCode
 }
 
 /// The map as it was on the day asked for, or is now.
-pub(crate) fn map_on(kept: &Kept, what: &MapArguments) -> Result<Map, Trouble> {
+pub(crate) fn map_on<'k>(kept: &'k Kept, what: &MapArguments) -> Result<Cow<'k, Map>, Trouble> {
     Ok(match &what.on {
-        Some(day) => kept.history().map_at(dates::end_of(dates::date(day)?)),
-        None => kept.map().clone(),
+        Some(day) => Cow::Owned(kept.history().map_at(dates::end_of(dates::date(day)?))),
+        None => Cow::Borrowed(kept.map()),
     })
 }
 

@@ -57,7 +57,7 @@ pub(crate) fn run(arguments: &Arguments, what: &MapArguments, date: Date) -> Res
         terminal.say(&phrase("store.none"));
         return Ok(ExitCode::SUCCESS);
     };
-    let map = map::map_on(&kept, what)?;
+    let map = map::map_on(&kept, what)?.into_owned();
     if map.entries().is_empty() {
         terminal.say(&phrase("map.empty"));
         return Ok(ExitCode::SUCCESS);
