@@ -41,6 +41,7 @@ pub use wording::back_to_one;
 pub use wording::no_letters;
 pub use wording::none;
 pub use wording::nothing_yet;
+pub use wording::some_signs;
 pub use wrap::Piece;
 pub use wrap::Ruler;
 

@@ -94,6 +94,12 @@ pub fn no_letters() -> &'static str {
     line("page.no-letters")
 }
 
+/// Stands for the name of a script where signs belong to none.
+#[must_use]
+pub fn some_signs() -> &'static str {
+    line("page.some-signs")
+}
+
 /// The language of all fixed words, as a BCP 47 tag.
 pub(in crate::page) fn language() -> &'static str {
     crate::language::spoken().tag()
