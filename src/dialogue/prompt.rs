@@ -169,6 +169,7 @@ impl<'a> Look<'a> {
             },
         }
     }
+
     /// What can be picked from, oldest first, with its words.
     pub(in crate::dialogue) fn pickable(&self, from: Source) -> Vec<(Pickable, &'a str)> {
         let map: &'a Map = self.map;

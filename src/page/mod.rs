@@ -112,7 +112,7 @@ pub enum Part {
     Fields(Box<Fields>),
     /// A loop, drawn as a ring.
     Ring(Ring),
-    /// Counts per week.
+    /// Counts by row, such as a week or a hook.
     Bars(Bars),
     /// Shares with their intervals.
     Shares(Shares),
