@@ -212,6 +212,44 @@ fn the_brighter_side_has_no_inner_words() {
     }
 }
 
+#[test]
+fn a_field_from_which_nothing_was_chosen_is_not_named() {
+    let map = picture_maps::gardener();
+    let page = |chosen: Option<Chosen>| {
+        let options = SheetOptions {
+            chosen,
+            ..SheetOptions::default()
+        };
+        page::sheet(&map, &options)
+    };
+    let screen = Screen {
+        columns: 80,
+        unicode: true,
+        colour: false,
+        plain: true,
+    };
+    let brighter = page(Some(Chosen::brighter_side(&map)));
+    let drawn = [
+        picture::plain(&brighter),
+        picture::markdown(&brighter),
+        picture::svg(&brighter, &Fonts::embedded()),
+        terminal::draw(&brighter, &screen),
+    ];
+    for text in &drawn {
+        for there in ["What matters", "Toward moves", "belong together"] {
+            assert!(text.contains(there), "{there}: {text}");
+        }
+        for not_there in ["What shows up", "Away moves", "nothing yet"] {
+            assert!(!text.contains(not_there), "{not_there}: {text}");
+        }
+    }
+    // On the person's own sheet an empty field stands there to be seen.
+    let own = page::sheet(&picture_maps::three(), &SheetOptions::default());
+    assert!(terminal::draw(&own, &screen).contains("Away moves\n - nothing yet\n"));
+    let all = page(Some(Chosen::everything(&map)));
+    assert!(matches!(all.parts[0], page::Part::Fields(_)));
+}
+
 /// Relative luminance as WCAG 2.2 defines it.
 fn luminance([red, green, blue]: [u8; 3]) -> f64 {
     let linear = |value: u8| {

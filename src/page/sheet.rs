@@ -45,12 +45,20 @@ pub struct SheetOptions {
     pub zone: Option<TimeZone>,
 }
 
-/// The map as a page.
+/// The map as a page: the four fields, or, where something of the map was chosen and some field is not in it, lists of
+/// the fields that are.
 #[must_use]
 pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
     let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
     let picked = Picked::new(map, &chosen, options.zone.clone().unwrap_or(TimeZone::UTC));
-    let mut parts = vec![Part::Fields(Box::new(picked.fields()))];
+    // A field from which nothing was chosen would read, to someone else, as if there were nothing in it. So such a
+    // page is no drawing of four fields, and names only what it shows.
+    let whole = options.chosen.is_none() || picked.has_every_field();
+    let (mut parts, turned) = if whole {
+        (vec![Part::Fields(Box::new(picked.fields()))], Turned::Landscape)
+    } else {
+        (picked.lists(), Turned::Portrait)
+    };
     let rings = picked.rings();
     if !rings.is_empty() {
         parts.push(Part::Heading(wording::loops().to_owned()));
@@ -69,7 +77,7 @@ pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
         date: options.date,
         language: wording::language(),
         paper: options.paper,
-        turned: Turned::Landscape,
+        turned,
         parts,
     }
 }
@@ -205,6 +213,28 @@ impl<'m> Picked<'m> {
                 String::new()
             },
         }
+    }
+
+    /// Whether something of each of the four fields was chosen.
+    fn has_every_field(&self) -> bool {
+        let has = |field: &Field| self.order.iter().any(|entry| entry.field == *field);
+        Field::ALL.iter().all(has)
+    }
+
+    /// The fields below each other, without those from which nothing was chosen.
+    fn lists(&self) -> Vec<Part> {
+        let mut parts = Vec::new();
+        for field in Field::ALL {
+            let items = self.items(field);
+            if !items.is_empty() {
+                parts.push(Part::Heading(wording::heading(field).to_owned()));
+                parts.push(Part::List(items));
+            }
+        }
+        if self.has_links() {
+            parts.push(Part::Text(wording::key().to_owned()));
+        }
+        parts
     }
 
     /// The chosen loops whose ends are chosen too.
