@@ -253,7 +253,33 @@ fn a_thought_is_unhooked_in_the_persons_own_words() {
     check("You're a coward", Some("I'm a coward"));
     check("you are so lazy", Some("I am so lazy"));
     check("My coach hates me", Some("my coach hates me"));
-    check("it's all my fault", Some("it's all my fault"));
+    check("It's all my fault", Some("it's all my fault"));
+    check("No-one rings me back", Some("no-one rings me back"));
+    // Short forms and other spellings are read one way, and said back as they were written.
+    check("Mom is ashamed of me", Some("mom is ashamed of me"));
+    check(
+        "You've spoiled it for everyone",
+        Some("I've spoiled it for everyone"),
+    );
+    check("you'd be better off alone", Some("I'd be better off alone"));
+    check("you aren't good enough", Some("I am not good enough"));
+    check("you weren't there", Some("I wasn't there"));
+    check(
+        "you are lazy and everyone hates you",
+        Some("I am lazy and everyone hates me"),
+    );
+    check(
+        "you are a fraud and you know it",
+        Some("I am a fraud and I know it"),
+    );
+    check(
+        "you're slow, and they pity you",
+        Some("I'm slow, and they pity me"),
+    );
+    check(
+        "you will fail because you never try",
+        Some("I will fail because I never try"),
+    );
     for badly in [
         "tight jaw",
         "what if I fall?",
@@ -267,6 +293,8 @@ fn a_thought_is_unhooked_in_the_persons_own_words() {
         "run away",
         "Stop. Now.",
         "he said you lied",
+        "you are a fraud, everyone knows you lied",
+        "the fault is yours",
     ] {
         check(badly, None);
     }

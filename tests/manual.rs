@@ -15,8 +15,8 @@ fn help(person: &Person, command: &[String]) -> String {
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// Every command that help names, from the program itself down.
-fn commands(person: &Person) -> Vec<(Vec<String>, String)> {
+/// Every command that help names, from the program itself down, with what its help says.
+pub(crate) fn commands(person: &Person) -> Vec<(Vec<String>, String)> {
     let mut open = vec![Vec::new()];
     let mut found = Vec::new();
     while let Some(command) = open.pop() {

@@ -64,13 +64,15 @@ fn the_loops_at_one_width() {
 
 #[test]
 fn no_line_is_wider_than_the_screen() {
-    for map in [
+    let maps = [
         picture_maps::gardener(),
         picture_maps::scripts(),
         picture_maps::many(120),
-    ] {
-        let page = sheet(&map);
-        for columns in 40..=200 {
+    ];
+    let others = [crate::picture_files::lookback(), crate::picture_files::loops()];
+    for page in maps.iter().map(sheet).chain(others) {
+        // From the narrowest that is drawn for.
+        for columns in 20..=200 {
             for unicode in [true, false] {
                 for line in terminal::draw(
                     &page,

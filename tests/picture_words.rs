@@ -2,8 +2,11 @@
 
 use proptest::prelude::*;
 use unicode_width::UnicodeWidthStr;
+use uuid::Uuid;
 use wayfold::map::Field;
 use wayfold::map::Kind;
+use wayfold::map::StepId;
+use wayfold::map::What;
 use wayfold::page;
 use wayfold::page::Chosen;
 use wayfold::page::Ink;
@@ -163,6 +166,31 @@ fn words_about_a_person_are_no_names() {
 }
 
 #[test]
+fn a_step_reads_as_one_sentence() {
+    for (when, said) in [
+        ("the post comes", "If the post comes, then open one letter"),
+        ("when the post comes", "When the post comes, then open one letter"),
+        ("at six", "At six, then open one letter"),
+        (
+            "Tomorrow after lunch",
+            "Tomorrow after lunch, then open one letter",
+        ),
+    ] {
+        let mut drawn = Drawn::default();
+        drawn.happens(What::StepAdded {
+            step: StepId(Uuid::from_u128(1)),
+            when: Some(picture_maps::words(when)),
+            act: picture_maps::words("open one letter"),
+            serves: Vec::new(),
+            confidence: None,
+            smaller_than: None,
+        });
+        let plain = picture::plain(&sheet(&drawn.map()));
+        assert!(plain.contains(&format!("- {said}\n")), "{plain}");
+    }
+}
+
+#[test]
 fn the_brighter_side_has_no_inner_words() {
     let map = picture_maps::gardener();
     let chosen = Some(Chosen::brighter_side(&map));
@@ -182,6 +210,44 @@ fn the_brighter_side_has_no_inner_words() {
             entry.words.as_str()
         );
     }
+}
+
+#[test]
+fn a_field_from_which_nothing_was_chosen_is_not_named() {
+    let map = picture_maps::gardener();
+    let page = |chosen: Option<Chosen>| {
+        let options = SheetOptions {
+            chosen,
+            ..SheetOptions::default()
+        };
+        page::sheet(&map, &options)
+    };
+    let screen = Screen {
+        columns: 80,
+        unicode: true,
+        colour: false,
+        plain: true,
+    };
+    let brighter = page(Some(Chosen::brighter_side(&map)));
+    let drawn = [
+        picture::plain(&brighter),
+        picture::markdown(&brighter),
+        picture::svg(&brighter, &Fonts::embedded()),
+        terminal::draw(&brighter, &screen),
+    ];
+    for text in &drawn {
+        for there in ["What matters", "Toward moves", "belong together"] {
+            assert!(text.contains(there), "{there}: {text}");
+        }
+        for not_there in ["What shows up", "Away moves", "nothing yet"] {
+            assert!(!text.contains(not_there), "{not_there}: {text}");
+        }
+    }
+    // On the person's own sheet an empty field stands there to be seen.
+    let own = page::sheet(&picture_maps::three(), &SheetOptions::default());
+    assert!(terminal::draw(&own, &screen).contains("Away moves\n - nothing yet\n"));
+    let all = page(Some(Chosen::everything(&map)));
+    assert!(matches!(all.parts[0], page::Part::Fields(_)));
 }
 
 /// Relative luminance as WCAG 2.2 defines it.
@@ -224,13 +290,17 @@ fn every_ink_reads_on_every_ground() {
 #[test]
 fn fixed_words_are_short_and_plain() {
     let source = wayfold::language::PAGE_WORDS;
-    let said = regex::Regex::new("= \"([^\"]+)\"").unwrap();
+    let said = regex::Regex::new("\"([^\"]+)\" = \"([^\"]+)\"").unwrap();
     let mut read = 0;
     for found in said.captures_iter(source) {
-        for sentence in found[1].split(['.', '?']) {
+        // A list of words is no sentence.
+        if found[1].starts_with("words.") {
+            continue;
+        }
+        for sentence in found[2].split(['.', '?']) {
             assert!(sentence.split_whitespace().count() <= 25, "{sentence}");
         }
-        let words = found[1].to_lowercase();
+        let words = found[2].to_lowercase();
         assert!(!words.contains('!'), "{words}");
         for banned in [
             "just",

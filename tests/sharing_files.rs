@@ -67,7 +67,7 @@ fn a_file_says_nothing_of_its_maker() {
         JavaScript:      no
         Pages:           1
         Encrypted:       no
-        Page size:       841.89 x 595.276 pts (A4)
+        Page size:       595.276 x 841.89 pts (A4)
         Page rot:        0
         Optimized:       no
         PDF version:     1.7

@@ -1,9 +1,9 @@
 //! The absence test, for moves and for what matters: an entry that only says what is not done.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::phrase::noun_phrase;
@@ -15,7 +15,7 @@ use super::wordnet::class;
 /// The absence test: what is not done, with no act in its place: "stop sighing", "avoid stairs", "not
 /// singing", "moan less". Not "stopped the mower", "said no to the loan", "quit the band". Source: Lindsley
 /// 1991, the dead-person test.
-pub(super) fn absent(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn absent(clause: &Clause<'_>) -> Option<Question> {
     let found = || Some(doubt(Doubt::Absence, 0.85, "coach.absence"));
     if !clause.mine() {
         return None;
@@ -120,7 +120,13 @@ fn stops(clause: &Clause<'_>, at: usize, base: &str) -> bool {
             || word.noun.as_ref().is_some_and(|noun| {
                 !matches!(
                     noun.senses.first,
-                    class::ARTIFACT | class::PLACE | class::PERSON | class::GROUP | 5 | 17 | class::TIME
+                    class::ARTIFACT
+                        | class::PLACE
+                        | class::PERSON
+                        | class::GROUP
+                        | class::ANIMAL
+                        | class::OBJECT
+                        | class::TIME
                 )
             })
     })

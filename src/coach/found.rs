@@ -1,23 +1,13 @@
-//! What a rule hands back when it sees a doubt, before it becomes a question.
+//! How a rule puts the question that it has come to.
 
 use super::Doubt;
 use super::Question;
 use super::Split;
 use crate::map::Field;
 
-/// A doubt that a rule has seen.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Found {
-    pub(super) doubt: Doubt,
-    pub(super) sure: f32,
-    pub(super) fits: Option<Field>,
-    pub(super) line: &'static str,
-    pub(super) split: Option<Split>,
-}
-
-/// A doubt without a field that fits better.
-pub(super) fn doubt(doubt: Doubt, sure: f32, line: &'static str) -> Found {
-    Found {
+/// A question about a doubt, without a field that fits better.
+pub(super) fn doubt(doubt: Doubt, sure: f32, line: &'static str) -> Question {
+    Question {
         doubt,
         sure,
         fits: None,
@@ -26,7 +16,7 @@ pub(super) fn doubt(doubt: Doubt, sure: f32, line: &'static str) -> Found {
     }
 }
 
-impl Found {
+impl Question {
     /// The same, with the field that would fit.
     pub(super) fn fits(mut self, field: Field) -> Self {
         self.fits = Some(field);
@@ -37,22 +27,5 @@ impl Found {
     pub(super) fn in_two(mut self, split: Split) -> Self {
         self.split = Some(split);
         self
-    }
-
-    pub(super) fn question(self) -> Question {
-        let Self {
-            doubt,
-            sure,
-            fits,
-            line,
-            split,
-        } = self;
-        Question {
-            doubt,
-            sure,
-            fits,
-            line,
-            split,
-        }
     }
 }

@@ -1,9 +1,9 @@
 //! Goals that end when they are reached, among what matters or among moves.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::phrase::is_person;
@@ -48,7 +48,7 @@ const NOT_YET: &[&str] = &[
 
 /// A goal that ends when it is reached: "get a diploma", "lose two stone", "success", "be rich", "become a
 /// nurse". Common practice: a value is a direction and is never finished.
-pub(super) fn goal(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn goal(clause: &Clause<'_>) -> Option<Question> {
     if !clause.mine() {
         return None;
     }
@@ -146,7 +146,11 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
             }) || clause.word(at + 1).is_some_and(|w| w.among(lists::END_STATES))
         }
         "graduate" | "retire" | "marry" | "succeed" | "qualify" => true,
-        "get" if rest.len() == 2 && rest[0].is("a") && rest[1].noun.as_ref().is_some_and(|n| n.mostly(5)) => {
+        "get"
+            if rest.len() == 2
+                && rest[0].is("a")
+                && rest[1].noun.as_ref().is_some_and(|n| n.mostly(class::ANIMAL)) =>
+        {
             true
         }
         "travel" | "move" | "emigrate" => next_is_far(rest),
@@ -199,8 +203,7 @@ pub(super) fn is_goal(clause: &Clause<'_>, at: usize) -> bool {
                 .any(|w| matches!(w.text.as_str(), "baby" | "babies" | "child" | "kids" | "children"))
                 && (rest.len() <= 2 || number)
         }
-        "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "build" | "build-a"
-        | "climb" | "quit" => thing,
+        "run" | "write" | "find" | "land" | "secure" | "publish" | "obtain" | "climb" | "quit" => thing,
         _ => false,
     }
 }

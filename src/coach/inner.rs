@@ -3,10 +3,10 @@
 //! silences the check.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
 use super::clause::Subject;
-use super::found::Found;
 use super::found::doubt;
 use super::kinds;
 use super::lists;
@@ -38,7 +38,7 @@ const BUNDLES: &[&str] = &[
 const SELF: &[&str] = &["myself", "oneself", "yourself"];
 
 /// The doubt about an inner entry, if there is one.
-pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
+pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Question> {
     let first = clauses.first()?;
     if let Some(found) = lacking(first)
         .or_else(|| bundle(words))
@@ -77,7 +77,7 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
 }
 
 /// "Lack of drive": what is missing cannot show up; something else is there.
-fn lacking(clause: &Clause<'_>) -> Option<Found> {
+fn lacking(clause: &Clause<'_>) -> Option<Question> {
     let Shape::Thing(at) = clause.shape else {
         return None;
     };
@@ -87,14 +87,14 @@ fn lacking(clause: &Clause<'_>) -> Option<Found> {
 }
 
 /// "Stress" alone: ask which part of it.
-fn bundle(words: &[Token]) -> Option<Found> {
+fn bundle(words: &[Token]) -> Option<Question> {
     let (last, before) = words.split_last()?;
     (lists::among(BUNDLES, &last.text) && before.iter().all(|w| w.among(lists::OWN)))
         .then(|| doubt(Doubt::Vague, 0.65, "coach.bundle"))
 }
 
 /// A quality to stand for, among what shows up: "being fair", "be a good mum", "kindness".
-fn quality(clause: &Clause<'_>) -> Option<Found> {
+fn quality(clause: &Clause<'_>) -> Option<Question> {
     let found = || doubt(Doubt::Quality, 0.8, "coach.quality-inner").fits(Field::Matters);
     if clause.negated || clause.owed || clause.modal || clause.subject != Subject::Unsaid || clause.finite {
         return None;

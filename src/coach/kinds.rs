@@ -211,7 +211,7 @@ pub(super) fn matters(clauses: &[Clause<'_>]) -> Option<Kind> {
             let word = &first.words[at];
             let noun = word.noun.as_ref();
             if is_person(word)
-                || noun.is_some_and(|n| n.mostly(5))
+                || noun.is_some_and(|n| n.mostly(class::ANIMAL))
                 || noun.is_none() && first.text(0) == "my"
                 || word.is("god")
             {
@@ -225,7 +225,8 @@ pub(super) fn matters(clauses: &[Clause<'_>]) -> Option<Kind> {
                 })
             {
                 Some(Kind::Quality)
-            } else if noun.is_some_and(|n| matches!(n.senses.first, class::ACT | class::EVENT | 10)) {
+            } else if noun.is_some_and(|n| matches!(n.senses.first, class::ACT | class::EVENT | class::TALK))
+            {
                 Some(Kind::Activity)
             } else {
                 None

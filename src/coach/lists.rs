@@ -95,7 +95,7 @@ pub(super) const THEM: &[&str] = &[
 /// Nobody in particular.
 pub(super) const ANYONE: &[&str] = &[
     "anybody", "anyone", "everybody", "everyone", "everyone's", "folk", "folks", "no-one", "nobody",
-    "noone", "others", "people", "somebody", "someone",
+    "others", "people", "somebody", "someone",
 ];
 
 /// Prepositions.
@@ -125,8 +125,8 @@ pub(super) const DUTY: &[&str] = &[
 
 /// What joins two clauses.
 pub(super) const JOIN: &[&str] = &[
-    "after", "although", "and", "as", "because", "before", "but", "cause", "cos", "cuz", "if", "instead",
-    "or", "since", "so", "then", "though", "until", "when", "which", "while", "whilst", "who",
+    "after", "although", "and", "as", "because", "before", "but", "if", "instead", "or", "since", "so",
+    "then", "though", "until", "when", "which", "while", "whilst", "who",
 ];
 
 /// Verbs whose past looks like their base.

@@ -3,11 +3,11 @@
 //! do are asked about.
 
 use super::Doubt;
+use super::Question;
 use super::absence;
 use super::clause::Clause;
 use super::clause::Shape;
 use super::clause::Subject;
-use super::found::Found;
 use super::found::doubt;
 use super::goals;
 use super::lists;
@@ -20,7 +20,7 @@ use super::wordnet::class;
 use crate::map::Field;
 
 /// The doubt about something under what matters, if there is one.
-pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
+pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Question> {
     let first = clauses.first()?;
     owed(first)
         .or_else(|| others_doing(first))
@@ -32,13 +32,13 @@ pub(super) fn consider(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found>
 }
 
 /// A should: "I should be tidier".
-fn owed(clause: &Clause<'_>) -> Option<Found> {
+fn owed(clause: &Clause<'_>) -> Option<Question> {
     (clause.owed && !clause.done && clause.mine()).then(|| doubt(Doubt::Should, 0.85, "coach.should"))
 }
 
 /// What others should do, feel or give: "everyone thanks me", "my twins to be content", "being admired",
 /// "approval".
-fn others_doing(clause: &Clause<'_>) -> Option<Found> {
+fn others_doing(clause: &Clause<'_>) -> Option<Question> {
     let approval = matches!(clause.shape, Shape::Thing(at) if clause.words[at].among(lists::APPROVAL) && !clause.has("self"));
     let courted = matches!(
         clause.verb(),
@@ -58,7 +58,7 @@ fn others_doing(clause: &Clause<'_>) -> Option<Found> {
 }
 
 /// What is not to be: "stop sulking", "never be late", "not being shy", "no drama".
-fn absent(clause: &Clause<'_>) -> Option<Found> {
+fn absent(clause: &Clause<'_>) -> Option<Question> {
     let found = absence::absent(clause)?;
     if found.doubt == Doubt::Feeling {
         return Some(doubt(Doubt::Feeling, 0.75, "coach.feeling-matters"));
@@ -134,7 +134,7 @@ const HEAVY: &[&str] = &[
 
 /// A feeling as what is lived for: "to be content", "calm", "feeling confident"; or one that is here: "my
 /// anxiety". Common practice: feelings come and go, a direction stays.
-fn feeling(clause: &Clause<'_>) -> Option<Found> {
+fn feeling(clause: &Clause<'_>) -> Option<Question> {
     if !clause.mine() {
         return None;
     }
@@ -181,7 +181,7 @@ fn is_good_state(clause: &Clause<'_>, at: usize) -> bool {
 }
 
 /// A means: "money", "status". What is it for?
-fn means(clause: &Clause<'_>) -> Option<Found> {
+fn means(clause: &Clause<'_>) -> Option<Question> {
     if let Some((verb, "have" | "make" | "earn" | "get")) = clause.verb()
         && clause.words.last().is_some_and(|w| w.among(lists::MEANS))
         && clause.words.len() <= verb + 4
@@ -201,7 +201,7 @@ fn means(clause: &Clause<'_>) -> Option<Found> {
 /// An act with its time or place, or one that was done: "go to choir every Monday", "rang my sister". What it
 /// serves is what matters. Things one does in general ("singing", "walking my dog") belong and are left
 /// alone.
-fn planned_act(words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
+fn planned_act(words: &[Token], clauses: &[Clause<'_>]) -> Option<Question> {
     let first = clauses.first()?;
     let (at, base) = first.verb()?;
     if !first.mine()

@@ -105,13 +105,12 @@ pub fn consider(field: Field, text: &str) -> Option<Question> {
         return None;
     }
     let clauses = clause::clauses(&words);
-    let found = match field {
+    match field {
         Field::Matters => matters::consider(&words, &clauses),
         Field::Inner => inner::consider(&words, &clauses),
         Field::Away => moves::consider(text, &words, &clauses),
         Field::Toward => moves::consider(text, &words, &clauses).map(matters_instead),
-    };
-    found.map(found::Found::question)
+    }
 }
 
 /// "I don't know", "not sure": an answer to leave in peace.
@@ -126,7 +125,7 @@ fn says_nothing(words: &[tokens::Token]) -> bool {
 
 /// On the side where what matters stands below, people and qualities have a field to go to. The question is
 /// the same.
-fn matters_instead(found: found::Found) -> found::Found {
+fn matters_instead(found: Question) -> Question {
     match found.doubt {
         Doubt::Quality => found.fits(Field::Matters),
         Doubt::Outside if found.line == "coach.person-move" => found.fits(Field::Matters),

@@ -3,10 +3,10 @@
 //! who matter.
 
 use super::Doubt;
+use super::Question;
 use super::absence;
 use super::clause::Clause;
 use super::clause::Subject;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::others;
@@ -21,7 +21,7 @@ use super::wordnet::class;
 use crate::map::Field;
 
 /// The doubt about a move, if there is one.
-pub(super) fn consider(text: &str, words: &[Token], clauses: &[Clause<'_>]) -> Option<Found> {
+pub(super) fn consider(text: &str, words: &[Token], clauses: &[Clause<'_>]) -> Option<Question> {
     let first = clauses.first()?;
     if words[0].is("wanting") || words[0].is("wishing") {
         return Some(states::camera(0.75));
@@ -71,7 +71,7 @@ fn shows(clause: &Clause<'_>) -> bool {
 /// A cause joined to a move: "I skip choir because I feel clumsy" is a move and what shows up before it; "so
 /// I don't feel guilty" is a move and the feeling it is to keep off. Source: the exercise's separation of
 /// outside and inside.
-fn joined_cause(text: &str, words: &[Token]) -> Option<Found> {
+fn joined_cause(text: &str, words: &[Token]) -> Option<Question> {
     let (pieces, joint) = split::split(text, words)?;
     Some(match joint {
         Joint::Because => doubt(Doubt::Camera, 0.85, "coach.split")
@@ -84,12 +84,12 @@ fn joined_cause(text: &str, words: &[Token]) -> Option<Found> {
 }
 
 /// A should: "I must call mum", "need to exercise". Not "had to leave", which was done.
-fn owed(clause: &Clause<'_>) -> Option<Found> {
+fn owed(clause: &Clause<'_>) -> Option<Question> {
     (clause.owed && !clause.done && clause.mine()).then(|| doubt(Doubt::Should, 0.85, "coach.should"))
 }
 
 /// Others as the ones who act: "she never thanks me", "get Ana to reply", "be admired".
-fn others_doing(clauses: &[Clause<'_>]) -> Option<Found> {
+fn others_doing(clauses: &[Clause<'_>]) -> Option<Question> {
     let first = clauses.first()?;
     let theirs = others::others_act(first)
         || others::others_made_to(first)
@@ -100,7 +100,7 @@ fn others_doing(clauses: &[Clause<'_>]) -> Option<Found> {
 
 /// The camera test: an act that happens inside: "dreading the test", "hope for rain", "space out".
 /// Source: the exercise's own line between what a camera catches and what only the writer knows.
-fn unseen(clause: &Clause<'_>) -> Option<Found> {
+fn unseen(clause: &Clause<'_>) -> Option<Question> {
     if !clause.mine() {
         // "My anxiety takes over": a feeling that acts is still a feeling.
         let Subject::Named(at) = clause.subject else {

@@ -64,7 +64,7 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
     {
         return false;
     }
-    let Some((person, end)) = object(clause, at) else {
+    let Some(end) = object_end(clause, at) else {
         return false;
     };
     if matches!(base, "change" | "fix" | "control") {
@@ -75,7 +75,6 @@ pub(super) fn others_made_to(clause: &Clause<'_>) -> bool {
             .word(end)
             .is_some_and(|w| w.form() == Some(Form::Ing) || w.is("from"));
     }
-    let _ = person;
     let Some(next) = clause.word(end) else {
         return false;
     };
@@ -126,16 +125,16 @@ pub(super) fn wished_of(clause: &Clause<'_>) -> bool {
         || clause.text(who + 1) == "like" && clause.words[who].among(lists::ANYONE)
 }
 
-/// The person who is the object of a verb, and where their phrase ends.
-fn object(clause: &Clause<'_>, at: usize) -> Option<(usize, usize)> {
+/// Where the phrase ends that names the person who is the object of a verb, if one is.
+fn object_end(clause: &Clause<'_>, at: usize) -> Option<usize> {
     let word = clause.word(at + 1)?;
     if matches!(word.text.as_str(), "him" | "her" | "them" | "he" | "she" | "they")
         && !(word.is("her") && noun_follows(clause, at + 2))
     {
-        return Some((at + 1, at + 2));
+        return Some(at + 2);
     }
     if word.among(lists::ANYONE) {
-        return Some((at + 1, at + 2));
+        return Some(at + 2);
     }
     let (head, end) = noun_phrase(clause.words, at + 1)?;
     if matches!(
@@ -146,11 +145,9 @@ fn object(clause: &Clause<'_>, at: usize) -> Option<(usize, usize)> {
     }
     let words = &clause.words[at + 1..end];
     let unknown = clause.words[head].noun.is_none() && !lists::closed(&clause.words[head].text);
-    let person = words.iter().position(is_person).map(|p| at + 1 + p);
-    match person {
-        Some(person) => Some((person, person + 1)),
-        None if unknown => Some((head, end)),
-        None => None,
+    match words.iter().position(is_person) {
+        Some(person) => Some(at + 1 + person + 1),
+        None => unknown.then_some(end),
     }
 }
 

@@ -2,10 +2,10 @@
 //! of the world. Asked only where no word of the entry is an inner one.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
 use super::clause::Subject;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::phrase::is_person;
@@ -68,7 +68,7 @@ const VERDICTS: &[&str] = &[
 
 /// Someone else doing something: "my uncle phoning me", "my coach emails me at night". A mind's guess about
 /// them ("my coach hates me", "she thinks I'm weak", "nobody calls") is a thought and stays.
-pub(super) fn others_act(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn others_act(clause: &Clause<'_>) -> Option<Question> {
     let who = match clause.subject {
         Subject::Named(who) => who,
         Subject::Anyone
@@ -190,7 +190,7 @@ const SENSATIONS: &[&str] = &[
 ];
 
 /// An act of the writer's: "yelling at the cat", "walking out", "I bowl with the lads".
-pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Found> {
+pub(super) fn my_act(clause: &Clause<'_>, all: &[Clause<'_>]) -> Option<Question> {
     let (at, base) = clause.verb()?;
     let word = &clause.words[at];
     let verb = word.verb.as_ref()?;
@@ -253,8 +253,7 @@ fn shows_in_body(clause: &Clause<'_>, at: usize, base: &str) -> bool {
 
 /// A verb of being rather than doing.
 fn only_is(verb: &Verb) -> bool {
-    const WEATHER: u8 = 43;
-    matches!(verb.senses.first, class::V_STATIVE | WEATHER)
+    matches!(verb.senses.first, class::V_STATIVE | class::V_WEATHER)
         && !lists::among(lists::SEEN_VERBS, &verb.lemma)
         && !["live", "procrastinate", "stay"].contains(&verb.lemma.as_str())
 }
@@ -263,16 +262,16 @@ fn only_is(verb: &Verb) -> bool {
 /// going, having, company.
 fn is_plain(verb: &Verb) -> bool {
     const ACTS: [u8; 10] = [
-        29,
-        30,
+        class::V_BODY,
+        class::V_CHANGE,
         class::V_COMMUNICATION,
-        33,
+        class::V_COMPETITION,
         class::V_CONSUMPTION,
         class::V_CONTACT,
-        36,
+        class::V_CREATION,
         class::V_MOTION,
-        40,
-        41,
+        class::V_POSSESSION,
+        class::V_SOCIAL,
     ];
     ACTS.contains(&verb.senses.first)
 }
@@ -302,7 +301,7 @@ fn is_felt_next(clause: &Clause<'_>, at: usize) -> bool {
 }
 
 /// Somebody or something of the world: "my coach", "no savings", "grey weather", "my results".
-pub(super) fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn outside_thing(words: &[Token], clause: &Clause<'_>) -> Option<Question> {
     const LONGEST: usize = 5;
     let at = match clause.shape {
         Shape::Thing(at) => at,

@@ -159,7 +159,7 @@ fn holds_feeling(clause: &Clause<'_>, at: usize) -> bool {
     let Some(verb) = clause.words[at].verb.as_ref() else {
         return false;
     };
-    if matches!(verb.senses.first, class::V_COMMUNICATION | 36)
+    if matches!(verb.senses.first, class::V_COMMUNICATION | class::V_CREATION)
         || matches!(
             verb.lemma.as_str(),
             "share"
@@ -238,7 +238,13 @@ fn with_a_thing(clause: &Clause<'_>, at: usize, base: &str) -> bool {
         clause.words[head].noun.as_ref().is_some_and(|noun| {
             matches!(
                 noun.senses.first,
-                class::ACT | class::ARTIFACT | class::FOOD | class::EVENT | 10 | class::GROUP | class::TIME
+                class::ACT
+                    | class::ARTIFACT
+                    | class::FOOD
+                    | class::EVENT
+                    | class::TALK
+                    | class::GROUP
+                    | class::TIME
             ) && matches!(base, "accept" | "enjoy" | "miss" | "forget")
         })
     })

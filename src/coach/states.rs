@@ -1,9 +1,9 @@
 //! States among moves: a quality to stand for, a feeling as an aim, a label, or a mood that no camera sees.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::phrase::is_person;
@@ -24,7 +24,7 @@ const BETTER: &[&str] = &[
 ];
 
 /// "Be" and what follows: a quality, a feeling, a label.
-pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn as_being(clause: &Clause<'_>) -> Option<Question> {
     let at = match clause.shape {
         Shape::Being(Some(at)) | Shape::Such(at) => at,
         Shape::Being(None) => {
@@ -93,7 +93,7 @@ pub(super) fn as_being(clause: &Clause<'_>) -> Option<Found> {
 }
 
 /// "Be a good aunt" names a quality; "being a hermit" is a label.
-fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) -> Option<Found> {
+fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) -> Option<Question> {
     let label = || Some(doubt(Doubt::Vague, 0.6, "coach.label"));
     let article = behind.iter().any(|w| w.is("a") || w.is("an"));
     let unknown = word.noun.is_none() && word.adjective.is_none() && word.verb.is_none();
@@ -119,7 +119,7 @@ fn as_someone(clause: &Clause<'_>, at: usize, word: &Token, behind: &[Token]) ->
 }
 
 /// "Act with courage", "live with kindness": a quality with a verb that shows nothing by itself.
-pub(super) fn quality_act(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn quality_act(clause: &Clause<'_>) -> Option<Question> {
     if clause.words.len() == 1 && clause.words[0].among(lists::QUALITIES) {
         return Some(quality());
     }
@@ -136,11 +136,11 @@ pub(super) fn quality_act(clause: &Clause<'_>) -> Option<Found> {
         .then(quality)
 }
 
-pub(super) fn quality() -> Found {
+pub(super) fn quality() -> Question {
     doubt(Doubt::Quality, 0.8, "coach.quality")
 }
 
-pub(super) fn camera(sure: f32) -> Found {
+pub(super) fn camera(sure: f32) -> Question {
     doubt(Doubt::Camera, sure, "coach.camera").fits(Field::Inner)
 }
 
@@ -155,13 +155,13 @@ const GAIN: &[&str] = &[
 
 /// Verbs of getting rid of a bad one: "manage my anxiety".
 const LESSEN: &[&str] = &[
-    "calm", "ease", "settle", "soothe", "beat", "conquer", "control", "cure", "lessen", "lose", "lower",
-    "manage", "overcome", "reduce",
+    "beat", "calm", "conquer", "control", "cure", "ease", "lessen", "lose", "lower", "manage", "overcome",
+    "reduce", "settle", "soothe",
 ];
 
 /// A feeling as the aim of a move: "feel less shy", "stay calm", "calm down", "get more self-belief".
 /// Common practice: a feeling comes and goes and cannot be done.
-pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn feeling_act(clause: &Clause<'_>) -> Option<Question> {
     let (at, base) = clause.verb()?;
     if !clause.mine() {
         return None;

@@ -1,10 +1,10 @@
 //! Nouns among moves: a feeling, a quality, a person, a label, a thing of the world.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
 use super::clause::Shape;
 use super::clause::Subject;
-use super::found::Found;
 use super::found::doubt;
 use super::lists;
 use super::phrase::is_person;
@@ -29,22 +29,22 @@ const DOABLE: &[&str] = &[
     "homework",
     "housework",
     "instagram",
+    "internet",
     "interview",
     "laptop",
     "letters",
     "media",
     "meetings",
+    "music",
     "nights",
     "phone",
     "relationship",
     "texts",
-    "internet",
-    "music",
     "wedding",
 ];
 
 /// A noun among moves: a feeling, a quality, a person, a label, a thing of the world.
-pub(super) fn as_thing(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn as_thing(clause: &Clause<'_>) -> Option<Question> {
     let at = match clause.shape {
         Shape::Thing(at) => at,
         // "Respect" alone is the quality rather than the act.

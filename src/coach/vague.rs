@@ -2,8 +2,8 @@
 //! named so that its beginning can be seen.
 
 use super::Doubt;
+use super::Question;
 use super::clause::Clause;
-use super::found::Found;
 use super::found::doubt;
 use super::goals;
 use super::lists;
@@ -116,7 +116,7 @@ const REACH: &[&str] = &[
 
 /// Too big, or a bundle: "sort my future out", "procrastinate", "work on myself", "exercise more", "lose ten
 /// kilos".
-pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Found> {
+pub(super) fn vague_act(clause: &Clause<'_>) -> Option<Question> {
     let large = || doubt(Doubt::Vague, 0.75, "coach.vague");
     let label = || doubt(Doubt::Vague, 0.75, "coach.label");
     if clause.has("version") && clause.words.iter().any(|w| w.among(lists::SELF)) {
@@ -202,14 +202,13 @@ fn holds_too_big(clause: &Clause<'_>, at: usize, base: &str, rest: &[Token]) -> 
 
 /// What one can only "work on": oneself, a relation, a trait.
 fn is_oneself_or_state(word: &Token) -> bool {
-    const RELATION: u8 = 24;
     word.among(lists::SELF)
         || word.among(lists::BIG)
         || word.among(lists::LABELS)
         || word.noun.as_ref().is_some_and(|n| {
             matches!(
                 n.senses.first,
-                class::ATTRIBUTE | class::STATE | class::FEELING | class::THOUGHT | RELATION
+                class::ATTRIBUTE | class::STATE | class::FEELING | class::THOUGHT | class::RELATION
             )
         })
 }

@@ -43,27 +43,38 @@ pub enum Part {
 /// WordNet's lexicographer file number of a class, 0 to 44 (lexnames(5WN)). Those that the rules name:
 pub(super) mod class {
     pub(in crate::coach) const ACT: u8 = 4;
+    pub(in crate::coach) const ANIMAL: u8 = 5;
     pub(in crate::coach) const ARTIFACT: u8 = 6;
     pub(in crate::coach) const ATTRIBUTE: u8 = 7;
     pub(in crate::coach) const BODY: u8 = 8;
     pub(in crate::coach) const THOUGHT: u8 = 9;
+    pub(in crate::coach) const TALK: u8 = 10;
     pub(in crate::coach) const EVENT: u8 = 11;
     pub(in crate::coach) const FEELING: u8 = 12;
     pub(in crate::coach) const FOOD: u8 = 13;
     pub(in crate::coach) const GROUP: u8 = 14;
     pub(in crate::coach) const PLACE: u8 = 15;
     pub(in crate::coach) const MOTIVE: u8 = 16;
+    pub(in crate::coach) const OBJECT: u8 = 17;
     pub(in crate::coach) const PERSON: u8 = 18;
     pub(in crate::coach) const POSSESSION: u8 = 21;
+    pub(in crate::coach) const RELATION: u8 = 24;
     pub(in crate::coach) const STATE: u8 = 26;
     pub(in crate::coach) const TIME: u8 = 28;
+    pub(in crate::coach) const V_BODY: u8 = 29;
+    pub(in crate::coach) const V_CHANGE: u8 = 30;
     pub(in crate::coach) const V_COGNITION: u8 = 31;
     pub(in crate::coach) const V_COMMUNICATION: u8 = 32;
+    pub(in crate::coach) const V_COMPETITION: u8 = 33;
     pub(in crate::coach) const V_CONSUMPTION: u8 = 34;
     pub(in crate::coach) const V_CONTACT: u8 = 35;
+    pub(in crate::coach) const V_CREATION: u8 = 36;
     pub(in crate::coach) const V_EMOTION: u8 = 37;
     pub(in crate::coach) const V_MOTION: u8 = 38;
+    pub(in crate::coach) const V_POSSESSION: u8 = 40;
+    pub(in crate::coach) const V_SOCIAL: u8 = 41;
     pub(in crate::coach) const V_STATIVE: u8 = 42;
+    pub(in crate::coach) const V_WEATHER: u8 = 43;
 }
 
 /// What WordNet's pointers say of a word; set when at least half of the weight of its senses carries it.

@@ -106,7 +106,8 @@ impl Run<'_> {
             }
             Some(Phase::Doubt(about)) => self.take_remedy(about, words.as_str()),
             Some(Phase::Rewording(before)) => {
-                self.keep_entry(if blank { before } else { words });
+                let unchanged = said::is_done(self.library, words.as_str());
+                self.keep_entry(if unchanged { before } else { words });
                 Ok(())
             }
             _ if heard && self.wants_words() && !blank => {

@@ -1,5 +1,7 @@
 //! What a state asks, with lines and lists filled from the map.
 
+use std::collections::HashSet;
+
 use crate::coach;
 use crate::dialogue::Library;
 use crate::dialogue::Offered;
@@ -167,6 +169,7 @@ impl<'a> Look<'a> {
             },
         }
     }
+
     /// What can be picked from, oldest first, with its words.
     pub(in crate::dialogue) fn pickable(&self, from: Source) -> Vec<(Pickable, &'a str)> {
         let map: &'a Map = self.map;
@@ -308,12 +311,12 @@ fn offered_step(step: &Step) -> (Pickable, &str) {
 
 /// Steps that are still to be asked about: not marked, or "not yet", with no smaller one in their place.
 fn open_steps(map: &Map) -> impl Iterator<Item = &Step> {
-    let replaced = |id| map.steps().iter().any(|other| other.smaller_than == Some(id));
+    let replaced: HashSet<StepId> = map.steps().iter().filter_map(|step| step.smaller_than).collect();
     let waits = |step: &&Step| step.mark.is_none_or(|(_, mark)| mark == Mark::NotYet);
     map.steps()
         .iter()
         .filter(waits)
-        .filter(move |step| !replaced(step.id))
+        .filter(move |step| !replaced.contains(&step.id))
 }
 
 /// What a person can do about an entry that the coach asked about.

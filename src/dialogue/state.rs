@@ -187,8 +187,8 @@ impl State {
         decided.save()
     }
 
-    /// Reads a saved state back. If its script has another version now, the state stands at the latest node of its
-    /// trail that still exists, or at the start.
+    /// Reads a saved state back. If the script has changed and its place is gone, the state stands at the latest node of
+    /// its trail that still asks something, or at the start.
     ///
     /// # Errors
     /// If the text is no saved state, was saved by a later version, or its script is gone.

@@ -142,7 +142,8 @@ pub enum Wait {
         /// The largest.
         to: u8,
     },
-    /// A text to keep, edit or empty; the answer is the text as edited. Blank or skip lets the edit go.
+    /// A text to keep, edit or empty; the answer is the text as edited. Blank or skip lets the edit go, and so does "done"
+    /// where an entry is put in other words.
     Confirm {
         /// The text as it stands.
         text: Words,

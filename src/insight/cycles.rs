@@ -43,7 +43,8 @@ pub fn knots(graph: &Graph) -> Vec<Vec<usize>> {
     let backward = reversed(graph);
     let mut knots = Vec::new();
     for start in 0..graph.len() {
-        if seen[start] {
+        // Most entries of a large map are on no loop, and a node without a way out or in is on none.
+        if seen[start] || graph[start].is_empty() || backward[start].is_empty() {
             continue;
         }
         let ahead = reach(graph, start, 0);
@@ -77,7 +78,7 @@ pub(in crate::insight) fn visit_cycles(
         })
         .collect();
     let backward = reversed(&graph);
-    for start in 0..graph.len() {
+    for start in (0..graph.len()).filter(|&node| !graph[node].is_empty()) {
         // Only what is reached from the start and reaches it, above it, can be on a cycle that begins there.
         let ahead = reach(&graph, start, start);
         let behind = reach(&backward, start, start);

@@ -90,7 +90,8 @@ pub enum Direction {
 pub struct OverWeeks {
     /// What the series says: more or fewer only where the two-sided chance is under [`LEVEL`].
     pub direction: Direction,
-    /// The test and the slope, in toward moments a week, for the JSON form.
+    /// The test and the slope, for the JSON form. The slope is in toward moments from one of these weeks to the next: weeks
+    /// without a moment are passed over.
     pub trend: Trend,
 }
 

@@ -56,6 +56,7 @@ pub use newcombe::Difference;
 pub use newcombe::newcombe;
 pub use paths::OpenPath;
 pub use paths::open_paths;
+pub use paths::places_of;
 pub use sequence::Did;
 pub use sequence::Followed;
 pub use sequence::LEAST_EXPECTED;

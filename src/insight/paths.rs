@@ -10,9 +10,11 @@ use crate::insight::drawing::Drawing;
 use crate::insight::drawing::Node;
 use crate::insight::loops::Works;
 use crate::insight::workability::latest;
+use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Map;
 use crate::map::TraceId;
+use crate::map::Traced;
 
 /// A path that did not come back round, so far.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -54,16 +56,9 @@ pub fn open_paths(map: &Map) -> Vec<OpenPath> {
         let back_to = traced
             .back_to
             .filter(|entry| drawn.place(*entry, Field::Inner).is_some());
-        let nodes = [
-            Some(Node::Entry(traced.hook)),
-            Some(Node::Entry(traced.away)),
-            traced.relief.as_ref().map(|_| Node::Relief(traced.id)),
-            traced.cost.as_ref().map(|_| Node::Cost(traced.id)),
-            back_to.map(Node::Entry),
-        ];
         paths.push(OpenPath {
             trace: traced.id,
-            nodes: nodes.into_iter().flatten().collect(),
+            nodes: places_of(traced, back_to),
             away: Works {
                 entry: traced.away,
                 latest: latest(map, traced.away),
@@ -72,4 +67,18 @@ pub fn open_paths(map: &Map) -> Vec<OpenPath> {
     }
     paths.reverse();
     paths
+}
+
+/// The places of what was followed, in order: what showed up, the away move, and as far as they were said the relief and
+/// the cost; then `back_to`, where there is one to tell.
+#[must_use]
+pub fn places_of(traced: &Traced, back_to: Option<EntryId>) -> Vec<Node> {
+    let places = [
+        Some(Node::Entry(traced.hook)),
+        Some(Node::Entry(traced.away)),
+        traced.relief.as_ref().map(|_| Node::Relief(traced.id)),
+        traced.cost.as_ref().map(|_| Node::Cost(traced.id)),
+        back_to.map(Node::Entry),
+    ];
+    places.into_iter().flatten().collect()
 }

@@ -55,7 +55,9 @@ impl ByWeek {
     pub(in crate::insight) fn new(from: Timestamp, until: Timestamp, zone: &TimeZone) -> Self {
         let (mut weeks, mut ends) = (Vec::new(), Vec::new());
         let begun = |monday: Date| begins(monday, zone).map(|at| (monday, at));
-        let mut week = monday_of(from, zone).and_then(begun);
+        // Both ends may lie in one week, and the second before the first all the same.
+        let first = monday_of(from, zone).filter(|_| from <= until);
+        let mut week = first.and_then(begun);
         while let Some((monday, start)) = week.filter(|(_, start)| *start <= until) {
             let Some((next, end)) = after(monday).and_then(begun) else {
                 break;

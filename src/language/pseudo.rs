@@ -9,13 +9,16 @@
 use std::iter::Peekable;
 use std::str::Chars;
 
-/// What a person types is the same in every language: these commands follow the program's name.
-const COMMANDS: [&str; 22] = [
+/// What a person types is the same in every language: these commands follow the program's name. A test compares them
+/// with those that the program has.
+const COMMANDS: [&str; 33] = [
     "begin",
     "stuck",
     "moment",
     "review",
     "talk",
+    "practice",
+    "ground",
     "map",
     "loops",
     "steps",
@@ -25,14 +28,23 @@ const COMMANDS: [&str; 22] = [
     "store",
     "script",
     "try",
+    "check",
+    "model",
+    "list",
+    "install",
+    "devices",
+    "where",
+    "verify",
     "passphrase",
+    "backup",
     "restore",
     "merge",
-    "check",
-    "install",
-    "model",
-    "toward",
-    "away",
+    "export",
+    "erase",
+    "play",
+    "draw",
+    "safety",
+    "entry",
 ];
 
 /// A line in the pseudo-language. What stands in braces, what a person types, and names in capitals stay as they are.

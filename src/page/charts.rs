@@ -16,7 +16,11 @@ use crate::page::wording;
 use crate::page::wrap::Measured;
 use crate::page::wrap::POINT;
 
+/// The size of a row's label, in points.
 const LABEL: f32 = 10.0;
+/// The size of its numbers in words, and of what a legend says, in points.
+const SAYS: f32 = 9.0;
+/// The height of a row, in millimetres.
 const ROW: f32 = 6.2;
 
 /// The heading of a figure, with this much room below it on the same side.
@@ -32,12 +36,13 @@ pub(in crate::page) fn heading(ruler: &impl Ruler, words: &str, keep: f32, sides
     sides.down(1.0);
 }
 
-/// A row's label on one line, or shortened lines above the drawing; returns where the drawing may start.
-fn label(ruler: &impl Ruler, words: &str, wide: f32, sides: &mut Sides) -> Vec<Mark> {
+/// A row's label in as many lines as it needs, with room for the row and for `below`, what the numbers beside the drawing
+/// need under its last line. The drawing stands at the height of that line.
+fn label(ruler: &impl Ruler, words: &str, wide: f32, below: f32, sides: &mut Sides) -> Vec<Mark> {
     let measured = Measured::new(ruler, words, false);
     let lines = measured.wrap(ruler, LABEL, wide);
     let leading = LABEL * 1.25 * POINT;
-    sides.want(ROW.max(lines.len().min(8) as f32 * leading + 2.0));
+    sides.want(ROW.max(lines.len().min(8) as f32 * leading + 2.0) + below);
     let mut marks = Vec::new();
     let many = lines.len();
     for (at, line) in lines.into_iter().enumerate() {
@@ -70,20 +75,22 @@ fn row(
 ) {
     let width = sides.column_width();
     let wide = (width * 0.3).min(56.0);
-    let mut marks = label(ruler, words, wide, sides);
     let says = Measured::new(ruler, says, false);
     let says_wide = (width * 0.28).min(52.0);
+    let said = says.wrap(ruler, SAYS, says_wide);
+    let leading = SAYS * 1.2 * POINT;
+    let below = said.len().saturating_sub(1) as f32 * leading;
+    let mut marks = label(ruler, words, wide, below, sides);
     let start = sides.x() + wide + 2.0;
     let end = sides.x() + width - says_wide - 3.0;
     let y = sides.y();
     let drawn = draw(start, end, y + ROW / 2.0 - 0.6);
-    for (at, line) in says.wrap(ruler, 9.0, says_wide).into_iter().enumerate() {
-        let leading = 9.0 * 1.2 * POINT;
+    for (at, line) in said.into_iter().enumerate() {
         if at > 0 {
             sides.down(leading);
         }
         let place = (end + 3.0, sides.y() + LABEL * POINT);
-        marks.push(text(&says, line.range, place, 9.0, false, Ink::Quiet));
+        marks.push(text(&says, line.range, place, SAYS, false, Ink::Quiet));
     }
     sides.push(Block {
         role: Role::Entry,
@@ -175,25 +182,42 @@ fn bar((x, y): (f32, f32), (wide, tall): (f32, f32), look: Look) -> Vec<Mark> {
 
 /// Which look is which kind.
 fn legend(ruler: &impl Ruler, bars: &Bars, sides: &mut Sides) {
+    let signs = bars.kinds.iter().map(|(name, look)| {
+        let sign = move |x: f32, y: f32| bar((x, y + 0.6), (5.0, 3.2), *look);
+        (name.as_str(), sign)
+    });
+    signs_in_words(ruler, signs, (6.5, 5.5), sides);
+}
+
+/// Signs with their meanings beside each other, as many lines as they need. `before` is the room from a sign's left edge
+/// to its words, and `after` the room from the words to the next sign.
+fn signs_in_words<'w, S: Fn(f32, f32) -> Vec<Mark>>(
+    ruler: &impl Ruler,
+    signs: impl Iterator<Item = (&'w str, S)>,
+    (before, after): (f32, f32),
+    sides: &mut Sides,
+) {
     sides.want(ROW);
-    let (mut x, y) = (sides.x(), sides.y());
+    let mut x = sides.x();
     let (mut drawn, mut marks) = (Vec::new(), Vec::new());
-    for (name, look) in &bars.kinds {
-        let measured = Measured::new(ruler, name, false);
-        let wide = measured.width(9.0);
-        if x + wide + 8.0 > sides.x() + sides.column_width() && x > sides.x() {
-            break;
+    for (words, sign) in signs {
+        let measured = Measured::new(ruler, words, false);
+        let wide = before + measured.width(SAYS);
+        if x > sides.x() && x + wide > sides.x() + sides.column_width() {
+            sides.down(ROW);
+            x = sides.x();
         }
-        drawn.extend(bar((x, y + 0.6), (5.0, 3.2), *look));
+        drawn.extend(sign(x, sides.y()));
+        let place = (x + before, sides.y() + 3.4);
         marks.push(text(
             &measured,
             0..measured.text.len(),
-            (x + 6.5, y + 3.4),
-            9.0,
+            place,
+            SAYS,
             false,
             Ink::Quiet,
         ));
-        x += wide + 12.0;
+        x += wide + after;
     }
     sides.push(Block {
         role: Role::Backdrop,
@@ -241,33 +265,15 @@ pub(in crate::page) fn shares(ruler: &impl Ruler, shares: &Shares, sides: &mut S
 
 /// Which sign is which end.
 fn pairs_legend(ruler: &impl Ruler, pairs: &Pairs, sides: &mut Sides) {
-    let (mut x, y) = (sides.x(), sides.y());
-    let (mut drawn, mut marks) = (Vec::new(), Vec::new());
-    for (name, sign) in [
+    let signs = [
         (&pairs.ends.0, first_sign as fn(f32, f32) -> Mark),
         (&pairs.ends.1, second_sign),
-    ] {
-        let measured = Measured::new(ruler, name, false);
-        drawn.push(sign(x + 1.6, y + 2.2));
-        marks.push(text(
-            &measured,
-            0..measured.text.len(),
-            (x + 4.5, y + 3.4),
-            9.0,
-            false,
-            Ink::Quiet,
-        ));
-        x += measured.width(9.0) + 10.0;
-    }
-    sides.push(Block {
-        role: Role::Backdrop,
-        marks: drawn,
+    ];
+    let signs = signs.into_iter().map(|(name, sign)| {
+        let sign = move |x: f32, y: f32| vec![sign(x + 1.6, y + 2.2)];
+        (name.as_str(), sign)
     });
-    sides.push(Block {
-        role: Role::Text,
-        marks,
-    });
-    sides.down(ROW);
+    signs_in_words(ruler, signs, (4.5, 5.5), sides);
 }
 
 fn first_sign(x: f32, y: f32) -> Mark {

@@ -41,6 +41,7 @@ pub use wording::back_to_one;
 pub use wording::no_letters;
 pub use wording::none;
 pub use wording::nothing_yet;
+pub use wording::some_signs;
 pub use wrap::Piece;
 pub use wrap::Ruler;
 
@@ -111,7 +112,7 @@ pub enum Part {
     Fields(Box<Fields>),
     /// A loop, drawn as a ring.
     Ring(Ring),
-    /// Counts per week.
+    /// Counts by row, such as a week or a hook.
     Bars(Bars),
     /// Shares with their intervals.
     Shares(Shares),

@@ -7,12 +7,15 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use rustc_hash::FxHashMap;
 
+use crate::insight;
+use crate::insight::Node;
 use crate::map::Entry;
 use crate::map::EntryId;
 use crate::map::Field;
 use crate::map::Link;
 use crate::map::Map;
 use crate::map::Step;
+use crate::map::TraceId;
 use crate::map::Traced;
 use crate::page::Chosen;
 use crate::page::Corner;
@@ -42,12 +45,20 @@ pub struct SheetOptions {
     pub zone: Option<TimeZone>,
 }
 
-/// The map as a page.
+/// The map as a page: the four fields, or, where something of the map was chosen and some field is not in it, lists of
+/// the fields that are.
 #[must_use]
 pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
     let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
     let picked = Picked::new(map, &chosen, options.zone.clone().unwrap_or(TimeZone::UTC));
-    let mut parts = vec![Part::Fields(Box::new(picked.fields()))];
+    // A field from which nothing was chosen would read, to someone else, as if there were nothing in it. So such a
+    // page is no drawing of four fields, and names only what it shows.
+    let whole = options.chosen.is_none() || picked.has_every_field();
+    let (mut parts, turned) = if whole {
+        (vec![Part::Fields(Box::new(picked.fields()))], Turned::Landscape)
+    } else {
+        (picked.lists(), Turned::Portrait)
+    };
     let rings = picked.rings();
     if !rings.is_empty() {
         parts.push(Part::Heading(wording::loops().to_owned()));
@@ -66,7 +77,7 @@ pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
         date: options.date,
         language: wording::language(),
         paper: options.paper,
-        turned: Turned::Landscape,
+        turned,
         parts,
     }
 }
@@ -204,6 +215,28 @@ impl<'m> Picked<'m> {
         }
     }
 
+    /// Whether something of each of the four fields was chosen.
+    fn has_every_field(&self) -> bool {
+        let has = |field: &Field| self.order.iter().any(|entry| entry.field == *field);
+        Field::ALL.iter().all(has)
+    }
+
+    /// The fields below each other, without those from which nothing was chosen.
+    fn lists(&self) -> Vec<Part> {
+        let mut parts = Vec::new();
+        for field in Field::ALL {
+            let items = self.items(field);
+            if !items.is_empty() {
+                parts.push(Part::Heading(wording::heading(field).to_owned()));
+                parts.push(Part::List(items));
+            }
+        }
+        if self.has_links() {
+            parts.push(Part::Text(wording::key().to_owned()));
+        }
+        parts
+    }
+
     /// The chosen loops whose ends are chosen too.
     pub(in crate::page) fn rings(&self) -> Vec<Ring> {
         let loops = self
@@ -215,25 +248,10 @@ impl<'m> Picked<'m> {
     }
 
     fn ring(&self, one: &Traced) -> Option<Ring> {
-        let stop = |role: &str, words: String, away| Stop {
-            role: role.to_owned(),
-            words,
-            away,
-        };
-        let mut stops = vec![
-            stop(wording::hook(), self.entry(one.hook)?, false),
-            stop(wording::away_move(), self.entry(one.away)?, true),
-        ];
-        if let Some(relief) = &one.relief {
-            stops.push(stop(wording::relief(), self.words(relief.as_str()), false));
-        }
-        if let Some(cost) = &one.cost {
-            stops.push(stop(wording::cost(), self.words(cost.as_str()), true));
-        }
-        let back = one.back_to.filter(|back| *back != one.hook);
-        if let Some(back) = back.and_then(|back| self.entry(back)) {
-            stops.push(stop(wording::then(), back, false));
-        }
+        let closes = one.back_to == Some(one.hook);
+        let back = one
+            .back_to
+            .filter(|back| !closes && self.number.contains_key(back));
         let notes = one
             .matters
             .iter()
@@ -241,9 +259,53 @@ impl<'m> Picked<'m> {
             .collect();
         Some(Ring {
             heading: String::new(),
-            stops,
-            closes: one.back_to == Some(one.hook),
+            stops: self.stops(&insight::places_of(one, back), &[one.away], closes)?,
+            closes,
             notes,
+        })
+    }
+
+    /// The stops of a ring, of which these are the away moves; `None` when one of them was not chosen.
+    pub(in crate::page) fn stops(
+        &self,
+        nodes: &[Node],
+        moves: &[EntryId],
+        closes: bool,
+    ) -> Option<Vec<Stop>> {
+        let mut stops: Vec<Stop> = nodes
+            .iter()
+            .map(|node| self.stop(*node, moves))
+            .collect::<Option<_>>()?;
+        // What an open path feeds in the end is told like any inner entry, but it is where the path leads and not its
+        // hook.
+        let end = stops.last_mut().filter(|stop| !closes && !stop.away);
+        if let (Some(end), Some(Node::Entry(_))) = (end, nodes.last()) {
+            wording::then().clone_into(&mut end.role);
+        }
+        Some(stops)
+    }
+
+    fn stop(&self, node: Node, moves: &[EntryId]) -> Option<Stop> {
+        let traced = |id: TraceId| {
+            let mut loops = self.map.loops().iter();
+            loops.find(|one| one.id == id && self.chosen.loops.contains(&id))
+        };
+        let (role, words, away) = match node {
+            Node::Entry(id) if moves.contains(&id) => (wording::away_move(), self.entry(id)?, true),
+            Node::Entry(id) => (wording::hook(), self.entry(id)?, false),
+            Node::Relief(id) => {
+                let relief = traced(id)?.relief.as_ref()?;
+                (wording::relief(), self.words(relief.as_str()), false)
+            }
+            Node::Cost(id) => {
+                let cost = traced(id)?.cost.as_ref()?;
+                (wording::cost(), self.words(cost.as_str()), true)
+            }
+        };
+        Some(Stop {
+            role: role.to_owned(),
+            words,
+            away,
         })
     }
 

@@ -94,6 +94,12 @@ pub fn no_letters() -> &'static str {
     line("page.no-letters")
 }
 
+/// Stands for the name of a script where signs belong to none.
+#[must_use]
+pub fn some_signs() -> &'static str {
+    line("page.some-signs")
+}
+
 /// The language of all fixed words, as a BCP 47 tag.
 pub(in crate::page) fn language() -> &'static str {
     crate::language::spoken().tag()
@@ -121,7 +127,8 @@ pub(in crate::page) fn matters_in_it(words: &str) -> String {
     filled("page.matters-in-it", &[("words", words)])
 }
 
-/// A step in one line. What sets it off was often written with its own "when", which then stands alone.
+/// A step in one line. What sets it off was often written with its own "when", or is a time or a place, and then stands
+/// alone: "At six", and not "If at six".
 pub(in crate::page) fn if_then(when: &str, act: &str) -> String {
     let first = when.split_whitespace().next().unwrap_or_default().to_lowercase();
     if line("words.when").split(' ').any(|word| word == first) {

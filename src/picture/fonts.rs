@@ -10,6 +10,7 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use crate::page::Page;
 use crate::page::no_letters;
+use crate::page::some_signs;
 use crate::picture::terminal::shown;
 
 /// The family that the program carries: Atkinson Hyperlegible Next, made for readers with low vision (SIL Open Font
@@ -207,7 +208,7 @@ fn script_name(sign: &str) -> String {
         .map(|c| c.script())
         .find(|s| !matches!(s, Script::Common | Script::Inherited));
     match script {
-        Some(Script::Unknown) | None => "some signs".to_owned(),
+        Some(Script::Unknown) | None => some_signs().to_owned(),
         Some(script) => script.full_name().replace('_', " "),
     }
 }

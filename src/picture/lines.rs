@@ -122,10 +122,10 @@ pub fn plain(page: &Page) -> String {
         match line {
             Line::Heading(_, words) | Line::Text(words) => out.push_str(&words),
             Line::Entry(number, words, notes) => {
-                match number {
-                    Some(number) => out.push_str(&format_args!("{number}. {words}").to_string()),
-                    None => out.extend(["- ", &words]),
-                }
+                let _ = match number {
+                    Some(number) => write!(out, "{number}. {words}"),
+                    None => write!(out, "- {words}"),
+                };
                 if !notes.is_empty() {
                     let _ = write!(out, " ({notes})");
                 }

@@ -7,10 +7,10 @@ use wayfold::dialogue::proof;
 
 use crate::dialogue::player::library;
 
-/// A whole script of ten questions to break, and a second one, shipped.
+/// A whole script of ten questions to break.
 const TEN: &str = include_str!("../data/craft/ten-questions.toml");
 
-/// The shipped scripts as single files.
+/// That script, and shipped ones as single files.
 fn sources() -> Vec<String> {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/dialogue");
     let mut sources = vec![TEN.to_owned()];
@@ -39,7 +39,7 @@ type Edit = (&'static str, fn(&str) -> Option<String>);
 
 const EDITS: &[Edit] = &[
     ("a target misspelled", |line| {
-        Some(line.strip_prefix("go = \"")?.replacen("", "go = \"x", 1))
+        line.strip_prefix("go = \"").map(|rest| format!("go = \"x{rest}"))
     }),
     ("a way out misspelled", |line| {
         line.strip_prefix("done = \"")

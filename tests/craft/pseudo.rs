@@ -2,41 +2,23 @@
 //! letters. A word in Latin letters is then one that no translation could reach, and a bracket without its other half
 //! is a sentence that was cut.
 
+use std::collections::BTreeSet;
 use std::io::Write as _;
 use std::process::Stdio;
+use std::sync::LazyLock;
 
 use serde_json::Value;
 
+use crate::manual::commands;
 use crate::program::Person;
 use crate::program::demo_answers;
 
-/// What a person types is the same in all languages, and so are the program's name and the names of formats.
-const TYPED: [&str; 24] = [
-    "wayfold",
-    "begin",
-    "stuck",
-    "moment",
-    "review",
-    "talk",
-    "map",
-    "loops",
-    "steps",
-    "lookback",
-    "crisis",
-    "voice",
-    "store",
-    "script",
-    "try",
-    "check",
-    "install",
-    "model",
-    "passphrase",
-    "restore",
-    "merge",
-    "keep",
-    "toward",
-    "away",
-];
+/// What a person types is the same in all languages: the program's name and its commands, as its help names them.
+static TYPED: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
+    let commands = commands(&Person::new());
+    let names = commands.into_iter().flat_map(|(command, _)| command);
+    names.chain(["wayfold".to_owned()]).collect()
+});
 
 /// English letters as Greek ones, so that nothing that the person says can be taken for the program's.
 fn greek(text: &str) -> String {
@@ -123,7 +105,7 @@ fn untranslated(said: &str, stay: &[String]) -> Vec<String> {
         .map(str::to_lowercase)
         // The arrow and the dot of drawings without box-drawing signs.
         .filter(|word| word != "v" && word != "o")
-        .filter(|word| !TYPED.contains(&word.as_str()) && !stay.contains(word))
+        .filter(|word| !TYPED.contains(word) && !stay.contains(word))
         .collect()
 }
 
@@ -213,4 +195,15 @@ fn what_is_not_in_a_words_file_would_be_found() {
     assert_eq!(untranslated("⟦אב⟧ Kept. ⟦אב⟧ wayfold map --on", &[]), ["kept"]);
     assert!(is_whole("⟦א ⟦ב⟧ ג⟧ ⟦ד⟧"));
     assert!(!is_whole("⟦א ⟦ב⟧") && !is_whole("א⟧ ⟦ב"));
+}
+
+#[test]
+fn every_command_stays_as_it_is_typed() {
+    let commands = commands(&Person::new());
+    assert!(commands.len() > 30, "only {} commands were found", commands.len());
+    for (command, _) in commands {
+        let typed = [&["wayfold".to_owned()], command.as_slice()].concat().join(" ");
+        let line = wayfold::language::pseudo(&format!("To see it, type: {typed}"));
+        assert!(line.ends_with(&format!(" {typed}⟧")), "{line}");
+    }
 }

@@ -71,11 +71,17 @@ fn other_words_take_its_place_and_are_not_asked_about_again() {
 }
 
 #[test]
-fn a_blank_line_instead_of_other_words_keeps_the_old_ones() {
+fn nothing_instead_of_other_words_keeps_the_old_ones() {
     let library = library();
-    let mut sitting = Player::begin(library, "first-map");
-    sitting.goes_to("away.ask").says(INSIDE).says("reword").says("");
-    assert_eq!(words(&sitting, Field::Away), [INSIDE]);
+    for nothing in ["", "\u{feff}", "done", "Nothing more ."] {
+        let mut sitting = Player::begin(library, "first-map");
+        sitting
+            .goes_to("away.ask")
+            .says(INSIDE)
+            .says("reword")
+            .says(nothing);
+        assert_eq!(words(&sitting, Field::Away), [INSIDE], "{nothing:?}");
+    }
 }
 
 #[test]

@@ -76,8 +76,13 @@ pub(crate) fn library() -> &'static Library {
 }
 
 impl<'l> Player<'l> {
-    /// Opens a script and goes to its first prompt.
+    /// Opens a script on an empty map and goes to its first prompt.
     pub(crate) fn begin(library: &'l Library, script: &str) -> Self {
+        Self::begin_on(library, script, Map::default(), 1)
+    }
+
+    /// The same on a map, whose identities are below `next`.
+    pub(crate) fn begin_on(library: &'l Library, script: &str, map: Map, next: u128) -> Self {
         let state = State::begin(library, script).expect("the script is there");
         let prompt = Prompt {
             line: None,
@@ -85,11 +90,11 @@ impl<'l> Player<'l> {
         };
         let mut player = Self {
             library,
-            map: Map::default(),
+            map,
             state,
             prompt,
             outputs: Vec::new(),
-            next: 1,
+            next,
         };
         player.give(Input::Begin).expect("a fresh sitting begins");
         player

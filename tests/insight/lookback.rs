@@ -105,6 +105,11 @@ fn only_whole_weeks_are_whole() {
     );
     let found = weeks(&[], day(7), day(-7), &TimeZone::UTC);
     assert_eq!(found, []);
+    assert_eq!(
+        weeks(&[], day(2), day(1), &TimeZone::UTC),
+        [],
+        "both ends are in one week, the wrong way round"
+    );
     // Across the change to summer time a week is 167 hours, and whole all the same.
     let berlin = TimeZone::get("Europe/Berlin").unwrap();
     let found = weeks(

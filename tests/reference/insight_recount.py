@@ -52,6 +52,8 @@ def before_since(since, before, after):
 
 
 def weeks(moments, start, end, zone):
+    if end < start:
+        return []
     day = start.astimezone(zone).date()
     monday = day - datetime.timedelta(days=day.weekday())
     found = []

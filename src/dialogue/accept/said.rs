@@ -15,10 +15,12 @@ pub(super) enum Picked {
     Wrong,
 }
 
-/// Whether there is nothing to see in a text.
+/// Whether there is nothing to see in a text: blanks, controls, soft hyphens, and signs without a width.
 pub(super) fn is_blank(text: &str) -> bool {
+    let unseen =
+        |c: char| matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2060}'..='\u{2064}' | '\u{feff}');
     text.chars()
-        .all(|c| c.is_whitespace() || c.is_control() || ('\u{200b}'..='\u{200f}').contains(&c))
+        .all(|c| c.is_whitespace() || c.is_control() || unseen(c))
 }
 
 /// Whether a text says that there is no more to say.
@@ -26,7 +28,7 @@ pub(super) fn is_done(library: &Library, text: &str) -> bool {
     is_blank(text) || listed(library, "words.done").iter().any(|word| same(text, word))
 }
 
-/// Whether two texts are the same but for case, spacing and a full stop at the end.
+/// Whether two texts are the same but for case, spacing, and full stops or commas at the end.
 pub(super) fn same(text: &str, other: &str) -> bool {
     plain(text) == plain(other)
 }
@@ -101,7 +103,7 @@ fn plain(text: &str) -> String {
     let words: Vec<_> = text.split_whitespace().collect();
     words
         .join(" ")
-        .trim_end_matches(['.', ','])
+        .trim_end_matches(['.', ',', ' '])
         .to_lowercase()
         .replace('’', "'")
 }

@@ -31,7 +31,7 @@ pub(super) fn wait(wait: Option<&Waiting>) -> (Waits, String) {
 pub(super) fn effect(effect: &Effect) -> String {
     match effect {
         Effect::Link { link, from, to } => format!("{} {from} -> {to}", link_name(*link)),
-        Effect::Unlink { link, from, to } => format!("un-{} {from} -> {to}", link_name(*link)),
+        Effect::Unlink { link, from, to } => format!("unlink {} {from} -> {to}", link_name(*link)),
         Effect::Retire { entry } => format!("retire {entry}"),
         Effect::Restore { entry } => format!("restore {entry}"),
         Effect::Reword { entry, .. } => format!("reword {entry}"),

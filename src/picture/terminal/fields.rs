@@ -8,7 +8,6 @@ use crate::page::Place;
 use crate::picture::terminal::Screen;
 use crate::picture::terminal::fold::centred;
 use crate::picture::terminal::fold::fold;
-use crate::picture::terminal::fold::padded;
 use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
 use crate::picture::terminal::ink::dye;
@@ -62,7 +61,8 @@ fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Vec<Row> {
     } else {
         Ink::Toward
     };
-    let mut rows = vec![(corner.heading.clone(), ink)];
+    let heading = fold(&corner.heading, half).into_iter();
+    let mut rows: Vec<Row> = heading.map(|line| (line, ink)).collect();
     if !corner.guide.is_empty() {
         rows.extend(
             fold(&corner.guide, half)
@@ -121,11 +121,4 @@ fn middle(fields: &Fields, half: usize, screen: &Screen) -> String {
         dash.repeat(after.saturating_sub(width(&toward))),
         dyed(&toward, Ink::Toward, screen),
     )
-}
-
-/// Rows with the label of each padded to the same width.
-pub(in crate::picture::terminal) fn label(text: &str, columns: usize) -> (Vec<String>, String) {
-    let mut lines = fold(text, columns);
-    let last = lines.pop().unwrap_or_default();
-    (lines, padded(&last, columns))
 }

@@ -8,8 +8,8 @@ use crate::page::Shares;
 use crate::page::back_to_one;
 use crate::page::none;
 use crate::picture::terminal::Screen;
-use crate::picture::terminal::fields::label;
 use crate::picture::terminal::fold::fold;
+use crate::picture::terminal::fold::padded;
 use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
 use crate::picture::terminal::ink::dyed;
@@ -77,7 +77,15 @@ fn label_width<'l>(labels: impl Iterator<Item = &'l str>, screen: &Screen) -> us
         .max(4)
 }
 
-/// One row: label, drawing, words; the words go below where they find no room.
+/// The lines of a row's label, and the last of them padded, so that drawings begin below each other.
+fn label(text: &str, columns: usize) -> (Vec<String>, String) {
+    let mut lines = fold(text, columns);
+    let last = lines.pop().unwrap_or_default();
+    (lines, padded(&last, columns))
+}
+
+/// One row: label, drawing, words; the words go below where they find no room. A drawing that does not fit is left out,
+/// since the words say the same.
 fn row(name: &str, columns: usize, drawing: &str, says: &str, screen: &Screen) -> Vec<String> {
     if screen.plain {
         let mut lines = fold(&format!("{name}: {says}"), screen.columns.saturating_sub(3)).into_iter();
@@ -92,6 +100,11 @@ fn row(name: &str, columns: usize, drawing: &str, says: &str, screen: &Screen) -
     if width(&line) + 1 + width(says) <= screen.columns {
         out.push(format!("{line} {says}"));
     } else {
+        let line = if width(line.trim_end()) <= screen.columns {
+            line
+        } else {
+            last
+        };
         out.push(line.trim_end().to_owned());
         let indent = " ".repeat(columns + 1);
         out.extend(

@@ -13,8 +13,7 @@ fn is_simple(text: &str) -> bool {
     text.bytes().all(|byte| matches!(byte, b' '..=b'~'))
 }
 
-/// The lines of a text, none wider than `columns` unless a single sign is. The first line may be narrower, to leave
-/// room for what stands before it. A text with nothing in it has one empty line.
+/// The lines of a text, none wider than `columns` unless a single sign is. A text with nothing in it has one empty line.
 pub(in crate::picture::terminal) fn fold(text: &str, columns: usize) -> Vec<String> {
     let columns = columns.max(2);
     if text.len() <= columns && is_simple(text) {

@@ -61,7 +61,11 @@ pub(in crate::picture::terminal) fn fields(fields: &Fields, screen: &Screen) -> 
         } else {
             Ink::Toward
         };
-        out.push(dyed(&corner.heading, ink, screen));
+        out.extend(
+            fold(&corner.heading, screen.columns)
+                .iter()
+                .map(|line| dyed(line, ink, screen)),
+        );
         if !corner.guide.is_empty() {
             out.extend(
                 fold(&corner.guide, screen.columns)
