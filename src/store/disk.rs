@@ -134,10 +134,13 @@ impl Disk for RealDisk {
     }
 }
 
+/// What stands behind a file's name while it is being written anew.
+pub(crate) const UNFINISHED: &str = ".new";
+
 /// The name under which a file is written before it takes another's place. A crash may leave one behind.
 pub(crate) fn unfinished(path: &Path) -> PathBuf {
     let mut beside = path.as_os_str().to_owned();
-    beside.push(".new");
+    beside.push(UNFINISHED);
     PathBuf::from(beside)
 }
 

@@ -9,6 +9,7 @@ use argon2::Algorithm;
 use argon2::Argon2;
 use argon2::Params;
 use argon2::Version;
+use unicode_normalization::UnicodeNormalization;
 use zeroize::Zeroizing;
 
 use crate::store::StoreError;
@@ -122,7 +123,7 @@ pub(crate) fn wrap(
     bytes.extend_from_slice(&store);
     bytes.extend_from_slice(plain.as_slice());
     let wrapping = match unlock {
-        Unlock::Passphrase(passphrase) => derive(passphrase.as_bytes(), &salts.salt, cost)?,
+        Unlock::Passphrase(passphrase) => derive(as_one_form(passphrase).as_bytes(), &salts.salt, cost)?,
         Unlock::KeyFile => plain,
     };
     let mut key = Vec::with_capacity(KEY + 16);
@@ -184,7 +185,7 @@ impl Wrapped {
         let salt = &self.bytes[27..43];
         let wrapping = match (self.locked, unlock) {
             (Locked::Passphrase, Unlock::Passphrase(passphrase)) => {
-                derive(passphrase.as_bytes(), salt, self.cost)?
+                derive(as_one_form(passphrase).as_bytes(), salt, self.cost)?
             }
             (Locked::KeyFile, Unlock::KeyFile) => {
                 let mut plain = Zeroizing::new([0; KEY]);
@@ -207,6 +208,18 @@ impl Wrapped {
         data.copy_from_slice(&text);
         Ok(data)
     }
+}
+
+/// A passphrase as every keyboard gives it: the same letter as one sign or as letter and accent, and any space, are one
+/// (RFC 8265, section 4.2: `OpaqueString`).
+fn as_one_form(passphrase: &str) -> Zeroizing<String> {
+    // A sign of two bytes becomes at most three times as long in this form (UAX #15): room for all of it at once.
+    let mut out = Zeroizing::new(String::with_capacity(3 * passphrase.len()));
+    out.extend(passphrase.nfc().map(|sign| match sign {
+        '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' => ' ',
+        sign => sign,
+    }));
+    out
 }
 
 /// Argon2id, version 0x13, without secret or associated data.
@@ -264,6 +277,26 @@ mod tests {
             0xd0, 0x1e, 0xf0, 0x45, 0x2d, 0x75, 0xb6, 0x5e, 0xb5, 0x25, 0x20, 0xe9, 0x6b, 0x01, 0xe6, 0x59,
         ];
         assert_eq!(key, expected);
+    }
+
+    /// Signs of the Unicode Character Database; the mapping of spaces is that of RFC 8265.
+    #[test]
+    fn a_passphrase_opens_however_the_keyboard_gives_it() {
+        for (one, other) in [
+            ("caf\u{e9} gate", "cafe\u{301} gate"),
+            ("stone gate", "stone\u{a0}gate"),
+            ("\u{ac00}", "\u{1100}\u{1161}"),
+        ] {
+            let unlock = |text: &str| Unlock::Passphrase(Zeroizing::new(text.to_owned()));
+            let bytes = wrap(&[1; KEY], [5; 16], 0, &unlock(one), CHEAP, &SALTS()).expect("wrapped");
+            let KeyFile::Good(wrapped) = read(&bytes) else {
+                panic!("a key file");
+            };
+            assert!(wrapped.unwrap(&unlock(other)).is_ok(), "{other}");
+            assert!(wrapped.unwrap(&unlock("cafe gate")).is_err());
+        }
+        // Case and compatible forms are told apart.
+        assert_eq!(as_one_form("Gate \u{fb01}").as_str(), "Gate \u{fb01}");
     }
 
     #[test]

@@ -14,6 +14,9 @@ use crate::store::Cost;
 use crate::store::Disk;
 use crate::store::RealDisk;
 use crate::store::StoreError;
+use crate::store::care::SNAPSHOTS;
+use crate::store::care::snapshot;
+use crate::store::disk::UNFINISHED;
 
 /// A place for a store, with the choices that a caller may make about it.
 pub struct Site {
@@ -87,6 +90,26 @@ impl Site {
             }
         }
         Err(StoreError::InUse)
+    }
+}
+
+impl Site {
+    /// Takes away what a crash left of files that were to take another's place: it counts for nothing, and may hold, sealed,
+    /// what was removed since. Called under the lock.
+    pub(crate) fn clear_unfinished(&self) {
+        for entry in fs::read_dir(&self.place).into_iter().flatten().flatten() {
+            let name = entry.file_name();
+            let Some(name) = name.to_str().and_then(|name| name.strip_suffix(UNFINISHED)) else {
+                continue;
+            };
+            let ours = KEYS.contains(&name)
+                || [HEAD, JOURNAL, JOURNAL_DAMAGED, REST].contains(&name)
+                || (0..SNAPSHOTS).any(|slot| snapshot(slot) == name);
+            if ours {
+                // Where it cannot be removed now, the next write of the file takes its place.
+                let _ = fs::remove_file(entry.path());
+            }
+        }
     }
 }
 

@@ -143,8 +143,11 @@ impl Store {
     /// # Errors
     /// As [`Store::open`].
     pub fn open_at(mut site: Site, unlock: &Unlock) -> Result<(Self, Opened), StoreError> {
-        let (mut wrapped, other) = read_keys(&mut site)?;
+        // That there is none, or a newer one, is said without the lock; what they hold may change until it is ours.
+        read_keys(&mut site)?;
         let lock = site.lock()?;
+        site.clear_unfinished();
+        let (mut wrapped, other) = read_keys(&mut site)?;
         let data = match (wrapped.unwrap(unlock), &other) {
             // A crash between the two writes of a new passphrase leaves the old one good for the other copy.
             (Err(StoreError::WrongPassphrase | StoreError::OtherLock), Some(other)) => {

@@ -81,6 +81,20 @@ fn erasing_leaves_nothing_of_the_store_and_everything_else() {
     assert!(!Store::exists(&inside));
 }
 
+/// A crash in the middle of a replacement leaves a file that counts for nothing and may hold what was removed since.
+#[test]
+fn what_a_crash_left_unfinished_is_taken_away_at_the_next_opening() {
+    let place = tempdir().expect("a place");
+    kit::filled(place.path(), 2);
+    let left =
+        ["journal.new", "keys.copy.new", "snapshot-0.new", "mine.new"].map(|name| place.path().join(name));
+    for file in &left {
+        fs::write(file, b"half a file").expect("written");
+    }
+    assert_eq!(kit::open(place.path()).1.events, kit::events(0..2));
+    assert_eq!(left.map(|file| file.exists()), [false, false, false, true]);
+}
+
 /// A store written by the first format of this program, whose parts are described in `src/store`.
 #[test]
 fn a_kept_store_of_the_first_format_opens() {
