@@ -18,6 +18,7 @@ use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
 
 mod effects;
+mod lines;
 mod values;
 mod waits;
 
@@ -39,6 +40,22 @@ pub(in crate::dialogue) struct Read {
 
 /// Reads one file: a flow, its words, or both.
 pub(in crate::dialogue) fn read(file: &str, text: &str, flow: bool) -> Read {
+    let plain = if flow || text.len() > MOST_BYTES {
+        None
+    } else {
+        lines::plain_lines(text)
+    };
+    match plain {
+        Some(lines) => Read {
+            script: WrittenScript::default(),
+            lines,
+            faults: Vec::new(),
+        },
+        None => read_toml(file, text, flow),
+    }
+}
+
+fn read_toml(file: &str, text: &str, flow: bool) -> Read {
     let mut reader = Reader {
         file,
         text,

@@ -1,6 +1,5 @@
 //! The history: every event once, in the order of their identities, whatever order they came in.
 
-use std::collections::BTreeMap;
 use std::collections::HashSet;
 
 use jiff::Timestamp;
@@ -14,7 +13,8 @@ use crate::map::What;
 /// of adding does not matter.
 #[derive(Clone, Debug, Default)]
 pub struct History {
-    events: BTreeMap<EventId, Event>,
+    /// In the order of their identities. New ones nearly always come last.
+    events: Vec<Event>,
     /// The events that some event takes back, whether they have come yet or not: of two devices, one clock may lag.
     taken_back: HashSet<EventId>,
     map: Map,
@@ -24,9 +24,11 @@ impl History {
     /// Gathers events from anywhere, in any order.
     #[must_use]
     pub fn new(events: impl IntoIterator<Item = Event>) -> Self {
-        let events: BTreeMap<_, _> = events.into_iter().map(|event| (event.id, event)).collect();
-        let map = Map::fold(events.values());
-        let taken_back = events.values().filter_map(takes_back).collect();
+        let mut events: Vec<_> = events.into_iter().collect();
+        events.sort_by_key(|event| event.id);
+        events.dedup_by_key(|event| event.id);
+        let map = Map::fold(&events);
+        let taken_back = events.iter().filter_map(takes_back).collect();
         Self {
             events,
             taken_back,
@@ -38,13 +40,10 @@ impl History {
     pub fn add(&mut self, events: impl IntoIterator<Item = Event>) {
         let mut fresh_fold = false;
         for event in events {
-            if self.events.contains_key(&event.id) {
+            let Err(place) = self.place(event.id) else {
                 continue;
-            }
-            let newest = self
-                .events
-                .last_key_value()
-                .is_none_or(|(last, _)| *last < event.id);
+            };
+            let newest = place == self.events.len();
             if let Some(target) = takes_back(&event) {
                 self.taken_back.insert(target);
                 fresh_fold = true;
@@ -55,10 +54,18 @@ impl History {
             } else {
                 fresh_fold = true;
             }
-            self.events.insert(event.id, event);
+            self.events.insert(place, event);
         }
         if fresh_fold {
-            self.map = Map::fold(self.events.values());
+            self.map = Map::fold(&self.events);
+        }
+    }
+
+    /// Where an event is, or else where it would have to be.
+    fn place(&self, id: EventId) -> Result<usize, usize> {
+        match self.events.last() {
+            Some(last) if last.id < id => Err(self.events.len()),
+            _ => self.events.binary_search_by_key(&id, |event| event.id),
         }
     }
 
@@ -70,9 +77,8 @@ impl History {
 
     /// Lets events go that no longer count: taken back, or places of a sitting that is over. The map stays as it is.
     pub fn forget(&mut self, events: &[EventId]) {
-        for id in events {
-            self.events.remove(id);
-        }
+        let gone: HashSet<_> = events.iter().collect();
+        self.events.retain(|event| !gone.contains(&event.id));
     }
 
     /// The map as it is now.
@@ -84,20 +90,19 @@ impl History {
     /// The map as it was at a moment in the past: the fold of the events up to and including it.
     #[must_use]
     pub fn map_at(&self, until: Timestamp) -> Map {
-        let until_then: Vec<_> = self.events.values().filter(|event| event.at <= until).collect();
-        Map::fold(until_then)
+        Map::fold(self.events.iter().filter(|event| event.at <= until))
     }
 
     /// Every event, oldest first.
     #[must_use]
     pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
-        self.events.values()
+        self.events.iter()
     }
 
     /// One event.
     #[must_use]
     pub fn event(&self, id: EventId) -> Option<&Event> {
-        self.events.get(&id)
+        self.place(id).ok().map(|place| &self.events[place])
     }
 
     /// How many events there are.

@@ -1,5 +1,7 @@
 //! Every text of a page in one walk, so that no renderer can forget one.
 
+use std::borrow::Cow;
+
 use crate::page::Bars;
 use crate::page::Corner;
 use crate::page::Fields;
@@ -15,9 +17,13 @@ use crate::page::Stop;
 impl Page {
     /// The same page with every text changed by a function.
     #[must_use]
-    pub fn with_words(&self, change: &impl Fn(&str) -> String) -> Self {
+    pub fn with_words(&self, change: &impl for<'t> Fn(&'t str) -> Cow<'t, str>) -> Self {
         let mut page = self.clone();
-        page.each_text_mut(&mut |text| *text = change(text));
+        page.each_text_mut(&mut |text| {
+            if let Cow::Owned(changed) = change(text) {
+                *text = changed;
+            }
+        });
         page
     }
 

@@ -15,6 +15,8 @@ pub use fonts::Fonts;
 pub use lines::markdown;
 pub use lines::plain;
 
+use std::borrow::Cow;
+
 use crate::page::Page;
 use crate::page::lay;
 use crate::picture::shape::Shaper;
@@ -34,7 +36,7 @@ pub enum PictureError {
 /// viewer may have them.
 #[must_use]
 pub fn svg(page: &Page, fonts: &Fonts) -> String {
-    let page = page.with_words(&terminal::shown);
+    let page = page.with_words(&terminal::safe);
     let shaper = Shaper::new(fonts);
     svg::write(&page, &lay(&page, &shaper), &shaper, fonts, true)
 }
@@ -66,5 +68,5 @@ pub fn png(page: &Page, fonts: &Fonts, scale: f32) -> Result<Vec<u8>, PictureErr
 
 /// A page of which every sign can be drawn.
 fn drawable(page: &Page, fonts: &Fonts) -> Page {
-    page.with_words(&|words| fonts.drawable(&terminal::shown(words)))
+    page.with_words(&|words| Cow::Owned(fonts.drawable(&terminal::safe(words))))
 }

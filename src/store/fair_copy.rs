@@ -2,8 +2,6 @@
 //! that a large store is read by opening one seal and not ten thousand.
 
 use postcard::ser_flavors::Size;
-use serde::Deserialize;
-use serde::Serialize;
 use zeroize::Zeroizing;
 
 use crate::map::Event;
@@ -22,18 +20,14 @@ pub(crate) struct FairCopy {
     pub(crate) removed: Vec<EventId>,
 }
 
-/// The copy as it is written, behind the number of its form.
-#[derive(Serialize)]
-struct Out<'c>(&'c [EventId], Vec<Written<'c>>);
-
-#[derive(Deserialize)]
-struct In(Vec<EventId>, Vec<Read>);
-
-/// A text with the copy behind it. Only the text where the copy would be too long for one seal.
+/// A text with the copy behind it: the number of its form, the removed, how many events, and each of them. Only the text
+/// where the copy would be too long for one seal.
 pub(crate) fn write(text: &[u8], copy: &FairCopy) -> Option<Zeroizing<Vec<u8>>> {
-    let out = Out(&copy.removed, copy.events.iter().map(Written::from).collect());
-    let size = postcard::serialize_with_flavor(&out, Size::default()).ok()?;
-    let length = text.len() + 1 + size;
+    let lead = postcard::to_allocvec(&(&copy.removed, copy.events.len() as u64)).ok()?;
+    let mut length = text.len() + 1 + lead.len();
+    for event in &copy.events {
+        length += postcard::serialize_with_flavor(&Written::from(event), Size::default()).ok()?;
+    }
     if length > seal::LONGEST {
         return Some(Zeroizing::new(text.to_vec()));
     }
@@ -41,19 +35,30 @@ pub(crate) fn write(text: &[u8], copy: &FairCopy) -> Option<Zeroizing<Vec<u8>>> 
     let mut whole = Zeroizing::new(Vec::with_capacity(length + seal::TAG));
     whole.extend_from_slice(text);
     whole.push(FORM);
+    whole.extend_from_slice(&lead);
+    let mut at = whole.len();
     whole.resize(length, 0);
-    postcard::to_slice(&out, &mut whole[text.len() + 1..]).ok()?;
+    for event in &copy.events {
+        at += postcard::to_slice(&Written::from(event), &mut whole[at..])
+            .ok()?
+            .len();
+    }
     Some(whole)
 }
 
 /// Reads what [`write`] put behind a text; nothing where there is none, or it has another form.
 pub(crate) fn read(copy: &[u8]) -> Option<FairCopy> {
     let (_, copy) = copy.split_first().filter(|(form, _)| **form == FORM)?;
-    let (In(removed, events), rest) = postcard::take_from_bytes(copy).ok()?;
-    rest.is_empty().then(|| FairCopy {
-        events: events.into_iter().map(Event::from).collect(),
-        removed,
-    })
+    let ((removed, count), mut rest): ((_, u64), _) = postcard::take_from_bytes(copy).ok()?;
+    // Each takes some bytes, so no count can ask for more room than the copy itself does.
+    let count = usize::try_from(count).ok().filter(|count| *count <= rest.len())?;
+    let mut events = Vec::with_capacity(count);
+    for _ in 0..count {
+        let (event, after): (Read, _) = postcard::take_from_bytes(rest).ok()?;
+        events.push(Event::from(event));
+        rest = after;
+    }
+    rest.is_empty().then_some(FairCopy { events, removed })
 }
 
 #[cfg(test)]

@@ -77,6 +77,9 @@ fn is_obeyed(c: char) -> bool {
 fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut Findings<'_>) {
     let text = line.as_read();
     for sentence in text.split(['.', '?', '|']) {
+        if may_be_words(sentence) <= MOST_WORDS {
+            continue;
+        }
         let words = sentence.unicode_words().count();
         if words > MOST_WORDS {
             findings.add(
@@ -97,8 +100,15 @@ fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut 
             },
         );
     }
+    // A glance for each, since hardly a line has any of them.
+    let small = text.to_lowercase();
+    let glance = |unwanted: &&&str| unwanted.split(' ').all(|word| small.contains(word));
+    let mut looked_for = UNWANTED.iter().filter(glance).peekable();
+    if looked_for.peek().is_none() {
+        return;
+    }
     let words: Vec<_> = text.unicode_words().map(str::to_lowercase).collect();
-    for unwanted in UNWANTED {
+    for unwanted in looked_for {
         let mut phrase = unwanted.split(' ');
         let first = phrase.next().unwrap_or_default();
         let after = |at: usize| {
@@ -112,9 +122,22 @@ fn wording(id: &str, line: &Line, span: &std::ops::Range<usize>, findings: &mut 
                 span,
                 FaultKind::Wording {
                     line: id.to_owned(),
-                    word: unwanted.to_owned(),
+                    word: (*unwanted).to_owned(),
                 },
             );
         }
     }
+}
+
+/// At least as many as there are words; a glance for text that is plain, and too many for any other.
+fn may_be_words(sentence: &str) -> usize {
+    if !sentence.is_ascii() {
+        return usize::MAX;
+    }
+    let mut inside = false;
+    let mut begins = |byte: &u8| {
+        let before = std::mem::replace(&mut inside, byte.is_ascii_alphanumeric());
+        inside && !before
+    };
+    sentence.as_bytes().iter().filter(|byte| begins(byte)).count()
 }

@@ -13,10 +13,15 @@ fn is_simple(text: &str) -> bool {
     text.bytes().all(|byte| matches!(byte, b' '..=b'~'))
 }
 
+/// Whether a text is one line as it is, by a look that is quick and sometimes too careful.
+pub(in crate::picture::terminal) fn fits(text: &str, columns: usize) -> bool {
+    text.len() <= columns && is_simple(text)
+}
+
 /// The lines of a text, none wider than `columns` unless a single sign is. A text with nothing in it has one empty line.
 pub(in crate::picture::terminal) fn fold(text: &str, columns: usize) -> Vec<String> {
     let columns = columns.max(2);
-    if text.len() <= columns && is_simple(text) {
+    if fits(text, columns) {
         return vec![text.trim_end().to_owned()];
     }
     let mut lines = vec![String::new()];

@@ -4,6 +4,7 @@ use crate::page::Fields;
 use crate::page::Item;
 use crate::page::nothing_yet;
 use crate::picture::terminal::Screen;
+use crate::picture::terminal::fold::fits;
 use crate::picture::terminal::fold::fold;
 use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
@@ -27,6 +28,10 @@ pub(in crate::picture::terminal) fn item_lines(
     } else {
         format!("({})", item.notes.join("; "))
     };
+    // Most entries are one short line, and there may be thousands.
+    if notes.is_empty() && fits(&item.words, room) {
+        return vec![(sign + item.words.trim_end(), Ink::Words)];
+    }
     let mut lines = fold(&item.words, room);
     let mut below = Vec::new();
     if !notes.is_empty() {

@@ -6,6 +6,8 @@ mod fold;
 mod ink;
 mod list;
 
+use std::borrow::Cow;
+
 use crate::page::Page;
 use crate::page::Part;
 use crate::picture::terminal::fold::fold;
@@ -33,8 +35,13 @@ pub struct Screen {
 /// become spaces; signs that turn the writing direction, and signs with no shape, are left out.
 #[must_use]
 pub fn shown(text: &str) -> String {
+    safe(text).into_owned()
+}
+
+/// The same, left where it is when it has nothing to look after.
+pub(in crate::picture) fn safe(text: &str) -> Cow<'_, str> {
     if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
-        return text.to_owned();
+        return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
     let mut signs = text.chars().peekable();
@@ -67,13 +74,13 @@ pub fn shown(text: &str) -> String {
             other => out.push(other),
         }
     }
-    out
+    Cow::Owned(out)
 }
 
 /// The page for a screen. No line is wider than the screen, unless a single sign is.
 #[must_use]
 pub fn draw(page: &Page, screen: &Screen) -> String {
-    let page = page.with_words(&shown);
+    let page = page.with_words(&safe);
     let screen = Screen {
         columns: screen.columns.clamp(20, 400),
         ..*screen
