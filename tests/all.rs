@@ -42,6 +42,7 @@ mod program;
 mod python;
 mod returning;
 mod safety;
+mod safety_answers;
 mod safety_apart;
 mod safety_directory;
 mod safety_made;

@@ -19,7 +19,7 @@ const BESIDE: usize = 45;
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
 pub(super) struct Match {
-    /// The group's place in the book.
+    /// The group's place in the book, or in that of answers, counted on from the last of the book.
     pub group: usize,
     /// What a match of the group does.
     pub effect: Effect,
@@ -33,9 +33,11 @@ pub(super) struct Match {
     pub range: Range<usize>,
 }
 
-/// The findings among the matches of a stretch, with the level that context leaves them.
-pub(super) fn weigh(matches: &[Match]) -> Vec<Match> {
-    let context = |effect: Effect| matches.iter().filter(move |other| other.effect == effect);
+/// The findings among the matches of a stretch, with the level that context leaves them: other matches, and the forms in
+/// which neighbouring sentences answer each other.
+pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
+    let all = || matches.iter().chain(answers);
+    let context = |effect: Effect| all().filter(move |other| other.effect == effect);
     matches
         .iter()
         .filter(|one| {

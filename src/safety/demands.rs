@@ -4,6 +4,8 @@
 use std::collections::HashSet;
 
 use crate::safety::bits::Bits;
+use crate::safety::notation::QUESTION_END;
+use crate::safety::notation::SENTENCE_END;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
@@ -76,6 +78,7 @@ impl<'a> Demands<'a> {
         let common: HashSet<&str> = common.split_whitespace().collect();
         let commonest: HashSet<&str> = commonest.split_whitespace().collect();
         let met = |word: &str| match word.trim_end_matches('*') {
+            SENTENCE_END | QUESTION_END => NOTHING,
             word if commonest.contains(word) => COMMONEST,
             word if common.contains(word) => COMMON,
             word if word.len() < 4 => SHORT,

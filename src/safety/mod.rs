@@ -1,11 +1,13 @@
 //! Looks for signs of danger in a person's words before anything else happens to them.
 //!
 //! A text passes through named stages, each a file: it is normalised, cut into clauses, searched for patterns, and
-//! what is found is weighed by its context. What no pattern names is weighed word by word. The screen can miss things,
+//! what is found is weighed by its context, in its sentence and in those beside it. What no pattern names is weighed word by word. The screen can miss things,
 //! watches nobody and tells nobody.
 
+mod answers;
 mod bits;
 mod both;
+mod classes;
 mod clauses;
 mod context;
 mod demands;
@@ -241,16 +243,14 @@ pub struct GroupExamples {
 /// Every group of patterns with its own examples.
 #[must_use]
 pub fn groups() -> Vec<GroupExamples> {
-    shipped()
-        .book
-        .groups
-        .iter()
-        .map(patterns::Group::examples)
-        .collect()
+    let (book, answers) = (&shipped().book, &shipped().answers);
+    let all = book.groups.iter().chain(&answers.groups);
+    all.map(patterns::Group::examples).collect()
 }
 
 /// The rows whose regular expression does not compile; empty in a sound build.
 #[must_use]
 pub fn uncompiled() -> Vec<String> {
-    shipped().book.uncompiled()
+    let (book, answers) = (&shipped().book, &shipped().answers);
+    [book.uncompiled(), answers.uncompiled()].concat()
 }

@@ -116,13 +116,8 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     let mut at = 0;
     while at < bytes.len() {
         let byte = bytes[at];
-        if byte == b'?' && is_denied(&text[at + 1..]) {
-            reader.finish_word();
-            reader.parted = true;
-            at += 1;
-        } else if byte.is_ascii() {
-            let next = bytes.get(at + 1).copied();
-            reader.ascii(byte, at, next);
+        if byte.is_ascii() {
+            reader.ascii(byte, at, &text[at + 1..]);
             at += 1;
         } else {
             let c = text[at..].chars().next().unwrap_or(' ');
@@ -133,17 +128,6 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     reader.finish_word();
     reader.plain.end_sentence();
     speller.join(reader.plain)
-}
-
-/// Whether a question is answered by a bare "no": then both are one sentence, so that a denial is read as one.
-fn is_denied(rest: &str) -> bool {
-    let answer = rest.trim_start_matches([' ', '"', '\u{201c}', '\u{201d}']);
-    ["no", "nope", "nah", "i say no", "i said no"].iter().any(|no| {
-        answer
-            .get(..no.len())
-            .is_some_and(|word| word.eq_ignore_ascii_case(no))
-            && !answer[no.len()..].starts_with(|c: char| c.is_alphanumeric() || c == ' ' || c == '-')
-    })
 }
 
 #[allow(
@@ -163,7 +147,7 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn ascii(&mut self, byte: u8, at: usize, next: Option<u8>) {
+    fn ascii(&mut self, byte: u8, at: usize, rest: &str) {
         if byte.is_ascii_alphabetic() {
             self.letter(
                 byte.to_ascii_lowercase() as char,
@@ -173,7 +157,10 @@ impl Reader<'_> {
             );
             return;
         }
-        let wordlike = |b: u8| b.is_ascii_alphanumeric() || b >= 0x80;
+        let before_word = || {
+            let next = rest.chars().find(|c| !invisible(*c));
+            next.is_some_and(|c| c.is_ascii_alphanumeric() || !c.is_ascii())
+        };
         match kind(byte as char) {
             Kind::Mask => {
                 // A star at the very end can still stand for a letter ("suicid*"); other signs there are only signs.
@@ -186,7 +173,7 @@ impl Reader<'_> {
                 }
             }
             Kind::Stop => {
-                let inside = byte != b'\n' && next.is_some_and(wordlike);
+                let inside = byte != b'\n' && before_word();
                 if inside && byte == b'!' && !self.word.is_empty() {
                     self.odd = true;
                     self.letter('!', at, at + 1, false);
@@ -200,7 +187,7 @@ impl Reader<'_> {
             }
             Kind::Break => {
                 self.finish_word();
-                self.glued = byte == b'-' && next.is_some_and(wordlike);
+                self.glued = byte == b'-' && before_word();
                 self.parted |= !self.glued && byte != b'/' && byte != b'"';
             }
             _ => {

@@ -6,6 +6,9 @@
 //! in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), a
 //! gap of at most N words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it
 //! optional. Two slash lists never stand side by side: one is bracketed.
+//!
+//! Where sentences are read together (see [`super::answers`]), a part `.` is the end of any sentence and `?` that of a
+//! question; the former also stands before the first.
 
 use std::collections::BTreeMap;
 use std::collections::HashMap;
@@ -29,6 +32,11 @@ pub(super) enum Fault {
     /// in two without a sound; written with brackets it can be only one of them.
     SideBySide(String),
 }
+
+/// The words that stand for the end of a sentence where sentences are read together, and of a question. A word of a text
+/// has no capitals.
+pub(super) const SENTENCE_END: &str = "E";
+pub(super) const QUESTION_END: &str = "Q";
 
 /// Reads patterns into [`Parts`], with the named classes that they are made of.
 #[derive(Debug, Default)]
@@ -80,6 +88,11 @@ impl Reader {
     }
 
     fn part(&mut self, part: &str) -> Result<Part, Fault> {
+        match part {
+            "." => return Ok(self.ends(&[SENTENCE_END, QUESTION_END])),
+            "?" => return Ok(self.ends(&[QUESTION_END])),
+            _ => {}
+        }
         if let Some(inner) = part.strip_suffix('?') {
             let inner = self.part(inner)?;
             return Ok(Part::Maybe(self.parts.add_row([inner])));
@@ -110,6 +123,12 @@ impl Reader {
                 .map_err(|_| Fault::BadPart(part.to_owned()));
         }
         Err(Fault::BadPart(part.to_owned()))
+    }
+
+    fn ends(&mut self, words: &[&str]) -> Part {
+        let words = words.iter().map(|word| self.parts.lexicon.number(word));
+        let words: Vec<u32> = words.collect();
+        Part::Words(self.parts.add_list(&words))
     }
 
     fn class(&mut self, name: &str) -> Result<Part, Fault> {

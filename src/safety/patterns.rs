@@ -3,7 +3,6 @@
 //! A pattern is looked at only where a word stands that it cannot do without, by the rarest list of such words; and it
 //! is compiled when it is first known to match.
 
-use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
@@ -14,6 +13,7 @@ use crate::safety::GroupExamples;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::both::both;
+use crate::safety::classes::Classes;
 use crate::safety::demands::Demands;
 use crate::safety::demands::Wanting;
 use crate::safety::expression::expression;
@@ -140,15 +140,6 @@ fn read() -> Whose {
     Whose::Read
 }
 
-#[derive(Default, Deserialize)]
-#[serde(default)]
-struct ClassFile {
-    common: String,
-    commonest: String,
-    class: BTreeMap<String, Vec<String>>,
-    forms: BTreeMap<String, String>,
-}
-
 #[derive(Deserialize)]
 struct GroupFile {
     group: Vec<Group>,
@@ -206,16 +197,7 @@ pub(super) struct Book {
     demands: Vec<Part>,
 }
 
-const CLASS_FILES: [&str; 6] = [
-    include_str!("patterns/classes.toml"),
-    include_str!("patterns/classes-frames.toml"),
-    include_str!("patterns/classes-others.toml"),
-    include_str!("patterns/classes-dying.toml"),
-    include_str!("patterns/classes-everyday.toml"),
-    include_str!("patterns/forms.toml"),
-];
-
-const FILES: [&str; 40] = [
+const FILES: [&str; 41] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -251,12 +233,16 @@ const FILES: [&str; 40] = [
     include_str!("patterns/manners.toml"),
     include_str!("patterns/idioms.toml"),
     include_str!("patterns/ordinary.toml"),
+    include_str!("patterns/passing.toml"),
     include_str!("patterns/turns.toml"),
     include_str!("patterns/scenes.toml"),
     include_str!("patterns/violence-told.toml"),
     include_str!("patterns/everyday.toml"),
     include_str!("patterns/spoken.toml"),
 ];
+
+/// What is looked for in sentences read together.
+const FILES_OF_ANSWERS: [&str; 1] = [include_str!("patterns/answers.toml")];
 
 fn read_groups(files: &[&str]) -> Result<Vec<Group>, BookFault> {
     let mut groups = Vec::new();
@@ -268,19 +254,20 @@ fn read_groups(files: &[&str]) -> Result<Vec<Group>, BookFault> {
 }
 
 impl Book {
-    pub(super) fn new() -> Result<Self, BookFault> {
-        let mut classes = ClassFile::default();
-        for file in CLASS_FILES {
-            let file: ClassFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
-            classes.common.push_str(&file.common);
-            classes.commonest.push_str(&file.commonest);
-            classes.class.extend(file.class);
-            classes.forms.extend(file.forms);
-        }
-        let (front, back) = FILES.split_at(FILES.len() / 2);
+    /// The book that is looked for sentence by sentence, and that for sentences read together.
+    pub(super) fn both() -> Result<(Self, Self), BookFault> {
+        let mut classes = Classes::read().map_err(|e| BookFault::File(e.to_string()))?;
+        let book = Self::new(&classes, &FILES)?;
+        // Few sentences are worth reading together, so that in these a common word says next to nothing.
+        classes.commonest = [classes.commonest.as_str(), &classes.common].join(" ");
+        Ok((book, Self::new(&classes, &FILES_OF_ANSWERS)?))
+    }
+
+    fn new(classes: &Classes, files: &[&str]) -> Result<Self, BookFault> {
+        let (front, back) = files.split_at(files.len() / 2);
         let (front, back) = both(|| read_groups(front), || read_groups(back));
         let groups = front?.into_iter().chain(back?).collect::<Vec<_>>();
-        let mut reader = Reader::new(classes.class, classes.forms);
+        let mut reader = Reader::new(classes.class.clone(), classes.forms.clone());
         let mut patterns = Vec::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
@@ -325,6 +312,15 @@ impl Book {
     /// What a pattern demands beside what it is wanted by, the rarest first.
     pub(super) fn demands(&self, pattern: &Pattern) -> &[Part] {
         pattern.demands.of(&self.demands)
+    }
+
+    /// Whether a word is one that some pattern is looked for by.
+    pub(super) fn wants(&self, word: &str) -> bool {
+        let mut wants = false;
+        self.parts
+            .lexicon
+            .each(word, |number| wants |= !self.wanting.patterns(number).is_empty());
+        wants
     }
 
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.

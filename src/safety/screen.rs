@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 
 use crate::safety::About;
 use crate::safety::Finding;
+use crate::safety::answers;
 use crate::safety::both::both;
 use crate::safety::clauses;
 use crate::safety::context;
@@ -14,6 +15,7 @@ use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::patterns::Effect;
+use crate::safety::patterns::Group;
 use crate::safety::patterns::Whose;
 use crate::safety::people::People;
 use crate::safety::sight::Sight;
@@ -22,28 +24,32 @@ use crate::safety::weighed;
 use crate::safety::weighing::Weighing;
 use crate::safety::whose;
 
-/// The speller, the book and the people, built at the first screening.
+/// The speller, the books and the people, built at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
     pub book: Book,
+    // What is looked for in sentences read together.
+    pub answers: Book,
     pub people: People,
     pub weighing: Weighing,
 }
 
 impl Screen {
-    /// Builds all of it, the book beside the rest, since it takes as long.
+    /// Builds all of it, the books beside the rest, since they take as long.
     fn new() -> Result<Self, BookFault> {
-        let (book, rest) = both(Book::new, || {
+        let (books, rest) = both(Book::both, || {
             let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
             let people = People::new().map_err(|e| BookFault::File(e.to_string()))?;
             let weighing = Weighing::new().map_err(|fault| BookFault::File(fault.0))?;
             Ok((speller, people, weighing))
         });
+        let (book, answers) = books?;
         let (speller, people, weighing) = rest?;
         Ok(Self {
             speller,
-            book: book?,
+            book,
+            answers,
             people,
             weighing,
         })
@@ -58,7 +64,7 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let (mut found, forms) = self.matches(&plain, spoken, &mut 0);
+        let (mut found, forms) = self.matches(text, &plain, spoken, &mut 0);
         context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
@@ -80,22 +86,27 @@ impl Screen {
     pub(super) fn effort(&self, text: &str) -> usize {
         let plain = normalise::plain(text, &self.speller);
         let mut work = plain.text.len();
-        let (mut found, _) = self.matches(&plain, false, &mut work);
+        let (mut found, _) = self.matches(text, &plain, false, &mut work);
         context::join(&self.book, &mut found);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
         work + found.iter().map(around).sum::<usize>()
     }
 
     /// The matches of all groups as context leaves them, and the forms of context beside them.
-    fn matches(&self, plain: &Plain, spoken: bool, work: &mut usize) -> (Vec<Match>, Vec<Match>) {
-        let mut out = (Vec::new(), Vec::new());
+    fn matches(&self, text: &str, plain: &Plain, spoken: bool, work: &mut usize) -> (Vec<Match>, Vec<Match>) {
+        let first = self.book.groups.len();
+        let answers = answers::matches(&self.answers, first, text, plain, work);
+        let (found, answers): (Vec<Match>, Vec<Match>) =
+            answers.into_iter().partition(|one| one.effect == Effect::Find);
+        let mut out = (found, answers.clone());
         let mut sight = Sight::new(&self.book);
         let mut wanted = Vec::new();
         for sentence in clauses::sentences(&plain.text) {
             for stretch in clauses::stretches(&plain.text, &sentence) {
                 sight.wanted(&plain.text[stretch.clone()], spoken, &mut wanted);
                 if !wanted.is_empty() {
-                    *work += self.try_patterns(&wanted, plain, &stretch, &mut out);
+                    let answers = answers::within(&answers, &stretch);
+                    *work += self.try_patterns(&wanted, plain, &stretch, answers, &mut out);
                 }
             }
         }
@@ -107,6 +118,7 @@ impl Screen {
         wanted: &[u32],
         plain: &Plain,
         stretch: &Range<usize>,
+        answers: &[Match],
         out: &mut (Vec<Match>, Vec<Match>),
     ) -> usize {
         let mut matches = Vec::new();
@@ -125,15 +137,20 @@ impl Screen {
                 range: stretch.start + found.start()..stretch.start + found.end(),
             }));
         }
-        let work = stretch.len() * wanted.len() + matches.len() * matches.len();
-        out.0.extend(context::weigh(&matches));
+        let work = stretch.len() * wanted.len() + matches.len() * (matches.len() + answers.len());
+        out.0.extend(context::weigh(&matches, answers));
         matches.retain(|one| one.effect.is_form());
         out.1.append(&mut matches);
         work
     }
 
+    fn group(&self, place: usize) -> &Group {
+        let in_book = self.book.groups.get(place);
+        in_book.unwrap_or_else(|| &self.answers.groups[place - self.book.groups.len()])
+    }
+
     fn finding(&self, plain: &Plain, one: &Match) -> Finding {
-        let group = &self.book.groups[one.group];
+        let group = self.group(one.group);
         let first = plain.tokens[plain.token_at(one.range.start + 1)];
         let last = plain.tokens[plain.token_at(one.range.end - 1)];
         let about = match group.about {
