@@ -131,6 +131,23 @@ fn a_blow_pauses_in_any_circumstance_and_is_about_the_person_who_is_hit() {
     }
 }
 
+#[test]
+fn a_baby_is_that_of_another_where_only_the_word_before_it_says_so() {
+    for (owner, about) in [
+        ("his", About::Other),
+        ("her", About::Other),
+        ("my", About::Me),
+        ("our", About::Me),
+    ] {
+        let seen = screen(&format!("picturing throwing {owner} newborn at the wall"));
+        assert_eq!(
+            (seen.level(), seen.about()),
+            (Level::Pause, Some(about)),
+            "{owner}"
+        );
+    }
+}
+
 /// A sentence with a change made to one word of danger.
 fn masked(change: impl Fn(&str) -> String) -> Vec<String> {
     let sentences = [

@@ -326,3 +326,23 @@ fn a_history_knows_what_it_holds_and_what_was_taken_back() {
     // Maps are told apart by what is on them.
     assert_ne!(history.map(), &Map::default());
 }
+
+#[test]
+fn a_place_shows_none_of_the_words_that_may_be_in_it() {
+    let place = Position::new("the grey ferry".to_owned());
+    assert_eq!(format!("{place:?}"), "Position(14 bytes)");
+}
+
+#[test]
+fn what_is_forgotten_is_no_longer_held_and_the_map_stays() {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "tight chest");
+    let first = told.events[0].id;
+    told.say(What::TakenBack { event: first })
+        .entry(2, Field::Inner, "heavy arms");
+    let mut history = told.history();
+    let before = history.map().clone();
+    history.forget(&[first]);
+    assert_eq!((history.len(), history.event(first)), (2, None));
+    assert_eq!(history.map(), &before);
+}

@@ -77,6 +77,20 @@ fn erasing_leaves_nothing_of_the_store_and_everything_else() {
     assert!(!Store::exists(&inside));
 }
 
+#[test]
+fn erasing_goes_on_where_it_was_cut_off_and_says_what_it_could_not_erase() {
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    kit::filled(&inside, 3);
+    let records = inside.join("records");
+    fs::remove_dir_all(&records).expect("removed");
+    fs::write(&records, "something else").expect("written");
+    assert!(Store::erase(Site::at(&inside)).is_err());
+    fs::remove_file(&records).expect("removed");
+    assert_eq!(Store::erase(Site::at(&inside)), Ok(()));
+    assert!(!inside.exists());
+}
+
 /// A store written by the first format of this program, whose parts are described in `src/store`.
 #[test]
 fn a_kept_store_of_the_first_format_opens() {
