@@ -142,10 +142,12 @@ fn a_sign_beside_danger_of_another_kind_is_no_sign_of_suicide() {
 }
 
 #[test]
-fn people_named_as_mine_are_whom_it_is_about() {
+fn a_person_who_is_named_is_whom_it_is_about() {
     for text in [
         "he is hitting my gran right now",
         "the voices tell my nephew to burn it",
+        // The "myself" of an abbreviation is nobody's own word.
+        "my brother wants to kms",
     ] {
         assert_eq!(screen(text).about(), Some(About::Other), "{text}");
     }

@@ -364,6 +364,23 @@ mod tests {
     }
 
     #[test]
+    fn signs_of_full_width_stand_for_letters_as_the_narrow_ones_do() {
+        for (wide, narrow) in [("k\u{ff0a}ll", "k*ll"), ("c\u{ff20}t", "c@t")] {
+            assert_eq!(plain_of(wide), plain_of(narrow));
+        }
+    }
+
+    #[test]
+    fn a_word_cut_by_a_hyphen_is_one_word_in_one_place() {
+        let speller = Speller::new().expect("the shipped spellings");
+        let read = plain("over-dose", &speller);
+        let [token] = read.tokens[..] else {
+            panic!("{read:?}")
+        };
+        assert_eq!((read.word(0), token.start, token.end), ("overdose", 0, 9));
+    }
+
+    #[test]
     fn a_sentence_ends_at_stops_beyond_ascii_too() {
         let expected = " it rains\n we stay in\n";
         for stop in [".", "\n", "\u{2026}", "\u{3002}"] {

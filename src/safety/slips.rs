@@ -73,6 +73,12 @@ mod tests {
         for slip in ["pant", "paaint", "apint", "paibt", "peint", "pain", "painr"] {
             assert!(five.iter().any(|known| known == slip), "{slip}: {five:?}");
         }
+        for letter in ('a'..='z').filter(|letter| !"jq".contains(*letter)) {
+            assert!(
+                !near(letter).is_empty() && !near(letter).contains(letter),
+                "{letter}"
+            );
+        }
         for far in ["aint", "oaint", "pbint"] {
             assert!(!five.iter().any(|known| known == far), "{far}");
         }
