@@ -85,6 +85,21 @@ fn a_region_never_shows_numbers_without_its_country() {
 }
 
 #[test]
+fn every_country_has_two_letters_and_a_name() {
+    let countries = directory::countries();
+    // ISO 3166-1 has 249 countries and territories.
+    assert!(countries.len() >= 240, "only {}", countries.len());
+    for (letters, name) in &countries {
+        assert!(
+            letters.len() == 2 && letters.bytes().all(|byte| byte.is_ascii_uppercase()),
+            "{letters}"
+        );
+        assert_eq!(directory::country(letters), Some(*name));
+    }
+    assert!(countries.contains(&("NZ", "New Zealand")));
+}
+
+#[test]
 fn every_line_says_what_was_seen_of_it() {
     let lines = directory::lines();
     assert!(lines.len() >= 30, "only {}", lines.len());

@@ -5,7 +5,9 @@
 #![allow(clippy::unwrap_used)]
 
 use wayfold::safety::About;
+use wayfold::safety::Finding;
 use wayfold::safety::Level;
+use wayfold::safety::Topic;
 use wayfold::safety::screen;
 
 /// The sentences of all pairs that stay below a level.
@@ -128,6 +130,43 @@ fn a_blow_pauses_in_any_circumstance_and_is_about_the_person_who_is_hit() {
             let text = frame.replace("{}", part);
             assert_eq!(screen(&text).about(), Some(About::Me), "{text}");
         }
+    }
+}
+
+#[test]
+fn a_sign_beside_danger_of_another_kind_is_no_sign_of_suicide() {
+    let seen = screen("the urge to burn my arm is back, I will do it tonight");
+    assert!(seen.level() >= Level::Pause);
+    let suicide = |finding: &Finding| finding.topic == Topic::Suicide;
+    assert!(!seen.findings().iter().any(suicide), "{:?}", seen.findings());
+}
+
+#[test]
+fn a_person_who_is_named_is_whom_it_is_about() {
+    for text in [
+        "he is hitting my gran right now",
+        "the voices tell my nephew to burn it",
+        // The "myself" of an abbreviation is nobody's own word.
+        "my brother wants to kms",
+    ] {
+        assert_eq!(screen(text).about(), Some(About::Other), "{text}");
+    }
+}
+
+#[test]
+fn a_baby_is_that_of_another_where_only_the_word_before_it_says_so() {
+    for (owner, about) in [
+        ("his", About::Other),
+        ("her", About::Other),
+        ("my", About::Me),
+        ("our", About::Me),
+    ] {
+        let seen = screen(&format!("picturing throwing {owner} newborn at the wall"));
+        assert_eq!(
+            (seen.level(), seen.about()),
+            (Level::Pause, Some(about)),
+            "{owner}"
+        );
     }
 }
 

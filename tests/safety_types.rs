@@ -9,6 +9,7 @@ use std::path::PathBuf;
 
 use serde::de::DeserializeOwned;
 use wayfold::safety::Screened;
+use wayfold::safety::screen;
 
 /// Both ways of being ambiguous apply to a type that can be read back, so that naming the function would not compile.
 trait UnreadableByOneWay<Way> {
@@ -24,6 +25,13 @@ impl<T: DeserializeOwned> UnreadableByOneWay<Readable> for T {}
 #[test]
 fn what_the_screen_found_cannot_be_read_back_from_a_file() {
     <Screened as UnreadableByOneWay<_>>::holds();
+}
+
+#[test]
+fn words_do_not_show_themselves() {
+    let seen = screen("the grey ferry");
+    assert_eq!(format!("{:?}", seen.words()), "Words(14 bytes)");
+    assert!(!format!("{seen:?}").contains("ferry"));
 }
 
 fn sources(folder: &Path, out: &mut Vec<PathBuf>) {

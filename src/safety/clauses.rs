@@ -73,3 +73,28 @@ pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>
 fn space_before(text: &str, at: usize) -> Option<usize> {
     text[..at].rfind(' ')
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stretch_begins_before_a_word_and_ends_after_one() {
+        let text = " plum and pear and quince".repeat(200);
+        let stretches = stretches(&text, &(0..text.len()));
+        assert!(stretches.len() > 3);
+        let at_a_word = |at: usize| at == text.len() || text.as_bytes()[at] == b' ';
+        for range in &stretches {
+            assert!(at_a_word(range.start) && at_a_word(range.end), "{range:?}");
+            assert!(range.len() <= LONGEST);
+        }
+        for pair in stretches.windows(2) {
+            let shared = pair[0].end - pair[1].start;
+            assert!((OVERLAP..OVERLAP + 10).contains(&shared), "{shared}");
+        }
+        assert_eq!(
+            (stretches[0].start, stretches[stretches.len() - 1].end),
+            (0, text.len())
+        );
+    }
+}

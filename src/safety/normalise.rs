@@ -75,7 +75,6 @@ impl Plain {
 /// What a character is to the reader below.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Kind {
-    Letter,
     /// A digit or sign that can stand for a letter inside a word.
     Mask,
     Apostrophe,
@@ -86,7 +85,6 @@ enum Kind {
 
 fn kind(c: char) -> Kind {
     match c {
-        'a'..='z' | 'A'..='Z' => Kind::Letter,
         '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
         '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
         '.' | '!' | '?' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
@@ -311,4 +309,73 @@ fn looks_like(c: char) -> Option<char> {
         }
     };
     Some(own)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plain_of(text: &str) -> String {
+        plain(text, &Speller::new().expect("the shipped spellings")).text
+    }
+
+    /// By look alone, as a person may take one for the other; no source.
+    #[test]
+    fn letters_of_other_scripts_are_read_as_the_letters_they_look_like() {
+        let written = "have we told him about five more drinks";
+        for (letter, signs) in [
+            ('a', "α"),
+            ('b', "вβ"),
+            ('d', "đ"),
+            ('e', "εєё"),
+            ('h', "нһ"),
+            ('i', "ιıӏі"),
+            ('k', "кκĸ"),
+            ('l', "ł"),
+            ('m', "мμ"),
+            ('n', "пηи"),
+            ('o', "σø"),
+            ('r', "я"),
+            ('s', "ß"),
+            ('t', "тτ"),
+            ('u', "υц"),
+            ('v', "ν"),
+            ('w', "ωшщ"),
+        ] {
+            for sign in signs.chars() {
+                let masked = written.replace(letter, &sign.to_string());
+                assert!(!masked.contains(letter));
+                assert_eq!(plain_of(&masked), plain_of(written), "{masked}");
+            }
+        }
+    }
+
+    #[test]
+    fn signs_of_full_width_stand_for_letters_as_the_narrow_ones_do() {
+        for (wide, narrow) in [("k\u{ff0a}ll", "k*ll"), ("c\u{ff20}t", "c@t")] {
+            assert_eq!(plain_of(wide), plain_of(narrow));
+        }
+    }
+
+    #[test]
+    fn a_word_cut_by_a_hyphen_is_one_word_in_one_place() {
+        let speller = Speller::new().expect("the shipped spellings");
+        let read = plain("over-dose", &speller);
+        let [token] = read.tokens[..] else {
+            panic!("{read:?}")
+        };
+        assert_eq!((read.word(0), token.start, token.end), ("overdose", 0, 9));
+    }
+
+    #[test]
+    fn a_sentence_ends_at_stops_beyond_ascii_too() {
+        let expected = " it rains\n we stay in\n";
+        for stop in [".", "\n", "\u{2026}", "\u{3002}"] {
+            assert_eq!(
+                plain_of(&format!("It rains{stop} We stay in")),
+                expected,
+                "{stop:?}"
+            );
+        }
+    }
 }

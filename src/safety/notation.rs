@@ -291,6 +291,17 @@ mod tests {
     }
 
     #[test]
+    fn blanks_around_a_word_of_a_choice_mean_nothing() {
+        let read = |row: &str| {
+            let mut reader = Reader::default();
+            let row = reader.row(row).unwrap();
+            let parts = reader.into_parts();
+            crate::safety::expression::expression(row, &parts)
+        };
+        assert_eq!(read("[ go | end/stop |be dead]"), read("[go|end|stop|be dead]"));
+    }
+
+    #[test]
     fn words_of_a_choice_stand_in_front_in_their_order() {
         let mut reader = Reader::default();
         let row = reader.row("[go on|end/stop|it|be dead]").unwrap();

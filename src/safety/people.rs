@@ -105,3 +105,22 @@ impl People {
         self.persons.contains(word) || singular.is_some_and(|one| self.persons.contains(one))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn several_of_a_person_are_persons_too() {
+        let people = People::new().expect("the shipped lists");
+        for (word, person) in [
+            ("aunt", true),
+            ("aunts", true),
+            ("soup", false),
+            ("soups", false),
+            ("s", false),
+        ] {
+            assert_eq!(people.is_person(word), person, "{word}");
+        }
+    }
+}

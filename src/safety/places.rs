@@ -82,3 +82,21 @@ impl<const BLOCKS: usize> Memo<BLOCKS> {
         self.places[thing as usize] = u32::try_from(self.answers.len()).unwrap_or_default();
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_at_the_end_of_one_block_goes_on_into_the_next() {
+        let only = |place: usize| {
+            let mut places = Places::<3>::NONE;
+            places.add(place);
+            places
+        };
+        for place in 0..191 {
+            assert_eq!(only(place).next(), only(place + 1), "{place}");
+        }
+        assert!(only(191).next().is_empty(), "there is no place after the last");
+    }
+}

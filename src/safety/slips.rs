@@ -56,3 +56,31 @@ fn near(letter: char) -> &'static str {
         _ => "",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_letter_is_left_out_doubled_or_swapped_and_in_a_longer_word_hit_beside() {
+        assert_eq!(slips("rye"), Vec::<String>::new());
+        // The first letter is never left out.
+        let four = [
+            "ddoor", "odor", "dor", "dooor", "door", "dor", "dooor", "doro", "doo", "doorr",
+        ];
+        assert_eq!(slips("door"), four);
+        let five = slips("paint");
+        for slip in ["pant", "paaint", "apint", "paibt", "peint", "pain", "painr"] {
+            assert!(five.iter().any(|known| known == slip), "{slip}: {five:?}");
+        }
+        for letter in ('a'..='z').filter(|letter| !"jq".contains(*letter)) {
+            assert!(
+                !near(letter).is_empty() && !near(letter).contains(letter),
+                "{letter}"
+            );
+        }
+        for far in ["aint", "oaint", "pbint"] {
+            assert!(!five.iter().any(|known| known == far), "{far}");
+        }
+    }
+}

@@ -372,4 +372,29 @@ mod tests {
         let agreed = agree(&sealer, &[], &[(0, &chain[1]), (1, &chain[0])], &head);
         assert_eq!((agreed.standing.len(), agreed.count), (0, 2));
     }
+
+    #[test]
+    fn what_this_program_does_not_know_is_counted_and_what_was_lost_or_removed_is_not() {
+        let sealer = Sealer::new(&[1; 32], [2; 16]);
+        // `{}` is no event that this program knows.
+        let mut chain = chain(&sealer, &[0, 0]);
+        for (number, body) in (2..).zip([Body::Lost(None), Body::Removed([3; 16], [4; 16])]) {
+            let before = seal::tag(&chain[chain.len() - 1]);
+            let place = Place {
+                number,
+                left: 0,
+                before,
+            };
+            let nonce = [u8::try_from(number).expect("small"); seal::NONCE];
+            chain.push(sealer.close_record(place, &nonce, &body).expect("sealed"));
+        }
+        let head = Head {
+            count: 4,
+            last: seal::tag(&chain[3]),
+            ..Head::default()
+        };
+        let mut agreed = agree(&sealer, &chain, &[], &head);
+        assert_eq!(agreed.take_events(), (Vec::new(), 2));
+        assert_eq!(agreed.removed().count(), 1);
+    }
 }

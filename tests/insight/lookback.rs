@@ -91,6 +91,18 @@ fn weeks_begin_on_monday_where_the_person_lives() {
 }
 
 #[test]
+fn moments_of_a_week_before_or_after_the_two_ends_do_not_count() {
+    let mut told = Told::default();
+    // Monday morning, Tuesday, Thursday; asked for is from Monday noon to Wednesday noon.
+    for (hours, way) in [(-6, Way::Away), (24, Way::Toward), (72, Way::Both)] {
+        told.moment_at(time(hours * 3600), &[], &[], way, &[]);
+    }
+    let found = weeks(told.map().moments(), time(0), day(2), &TimeZone::UTC);
+    assert_eq!(found.len(), 1);
+    assert_eq!((found[0].ways.moments, found[0].ways.toward), (1, 1));
+}
+
+#[test]
 fn only_whole_weeks_are_whole() {
     // From Monday noon to the third Sunday: the first week is in part before it.
     let found = weeks(

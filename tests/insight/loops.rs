@@ -8,6 +8,7 @@ use wayfold::insight::Node;
 use wayfold::insight::elementary_cycles;
 use wayfold::insight::fitting;
 use wayfold::insight::has_cycle_longer_than;
+use wayfold::insight::knots;
 use wayfold::insight::loops;
 use wayfold::insight::workability;
 use wayfold::map::Field;
@@ -154,6 +155,28 @@ fn the_worst_graph_of_johnson_has_three_cycles_for_each_k() {
     }
 }
 
+#[test]
+fn an_edge_that_leads_nowhere_or_is_named_twice_adds_no_cycle() {
+    // 0 and 1 lead to each other. 2 would be the next place in the list, and there is none.
+    let graph = vec![vec![1, 2, 1], vec![0, 7, 2]];
+    assert_eq!(elementary_cycles(&graph, 2), [[0, 1]]);
+    assert!(!has_cycle_longer_than(&graph, 2));
+    assert_eq!(knots(&graph), [[0, 1]]);
+}
+
+#[test]
+fn what_is_on_no_cycle_is_in_no_knot() {
+    let graph = vec![vec![1], vec![0, 2], vec![3], vec![3], vec![]];
+    assert_eq!(knots(&graph), [vec![0, 1], vec![3]]);
+}
+
+#[test]
+fn where_no_node_is_allowed_there_is_no_cycle() {
+    let to_itself = vec![vec![0]];
+    assert_eq!(elementary_cycles(&to_itself, 1), [[0]]);
+    assert_eq!(elementary_cycles(&to_itself, 0), Vec::<Vec<usize>>::new());
+}
+
 proptest! {
     #[test]
     fn each_cycle_is_real_and_comes_once(
@@ -213,6 +236,7 @@ fn loops_begin_inside_and_carry_what_was_said() {
         .moment(&[2], &[11], Way::Away, &[31])
         .moment(&[1, 2], &[21, 12], Way::Both, &[31]);
     let found = loops(&told.map());
+    assert!(!found.is_empty());
     let all: Vec<_> = found.iter().collect();
     let entry = |number: u32| Node::Entry(id(number));
     let nodes: Vec<_> = all.iter().map(|one| one.nodes.clone()).collect();
@@ -301,6 +325,32 @@ fn the_loop_that_was_noted_most_fits() {
     assert_eq!(fitting(&told.map(), id(31)), None);
 }
 
+#[test]
+fn the_loop_that_fits_goes_through_the_entry() {
+    let mut told = small_map();
+    told.entry(3, Field::Inner, "cold feet")
+        .entry(13, Field::Away, "read the news till two")
+        .link(3, 13, Link::Pulls)
+        .link(13, 3, Link::CostsLater)
+        .moment(&[1, 3], &[13], Way::Away, &[]);
+    // The other loop was noted with this entry too, and is shorter.
+    let found = fitting(&told.map(), id(1)).unwrap();
+    assert!(found.nodes.contains(&Node::Entry(id(1))), "{found:?}");
+}
+
+#[test]
+fn what_a_step_out_served_is_told_by_the_move_as_well() {
+    let mut told = small_map();
+    told.entry(32, Field::Matters, "the garden")
+        .link(21, 11, Link::SameBehaviour)
+        .moment(&[1], &[21, 11], Way::Toward, &[32]);
+    let found = loops(&told.map());
+    let out = &found.iter().next().unwrap().stepped_out[0];
+    // What was said of the moment first; the brother was rung for being a sister, as the map says.
+    assert_eq!(out.served, [id(32), id(31)]);
+    assert_eq!(out.did, [id(21)]);
+}
+
 /// So many inner entries and away moves, each joined to each of the other field in both ways.
 fn full(inner: u32, away: u32) -> Told {
     let mut told = Told::default();
@@ -339,6 +389,49 @@ fn the_bounds_hold_and_are_said() {
             .link(number, 100, Link::Pulls);
     }
     assert_eq!(loops(&sparse.map()).cut, None);
+}
+
+/// A ring of six inner entries and six moves, in which each move is joined three times; and one move more, with six joins one
+/// way and one the other.
+fn ring_with(many_lead_to_it: bool) -> Told {
+    let mut told = Told::default();
+    for number in 0..6 {
+        told.entry(number, Field::Inner, "a thought")
+            .entry(100 + number, Field::Away, "a move");
+    }
+    told.entry(106, Field::Away, "another move");
+    for number in 0..6 {
+        told.link(number, 100 + number, Link::Pulls)
+            .link(100 + number, (number + 1) % 6, Link::CostsLater);
+        if many_lead_to_it {
+            told.link(number, 106, Link::Pulls)
+                .link(100 + number, number, Link::CostsLater);
+        } else {
+            told.link(106, number, Link::CostsLater)
+                .link((number + 1) % 6, 100 + number, Link::Pulls);
+        }
+    }
+    if many_lead_to_it {
+        told.link(106, 0, Link::CostsLater);
+    } else {
+        told.link(0, 106, Link::Pulls);
+    }
+    told
+}
+
+#[test]
+fn of_a_large_knot_the_most_joined_are_looked_at_whichever_way_they_are_joined() {
+    for many_lead_to_it in [true, false] {
+        let found = loops(&ring_with(many_lead_to_it).map());
+        // One entry too many: of the moves of the ring, the youngest.
+        assert_eq!(found.cut.map(|cut| cut.entries), Some(1));
+        let through = |number: u32| {
+            found
+                .iter()
+                .any(|one| one.nodes.contains(&Node::Entry(id(number))))
+        };
+        assert!(through(106) && through(104) && !through(105), "{many_lead_to_it}");
+    }
 }
 
 #[test]

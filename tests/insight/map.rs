@@ -177,6 +177,19 @@ proptest! {
 }
 
 #[test]
+fn each_field_holds_its_own_entries_in_the_order_in_which_they_came() {
+    let mut told = Told::default();
+    for (number, field) in (1..).zip([Field::Inner, Field::Away, Field::Inner, Field::Inner]) {
+        told.entry(number, field, "heavy arms");
+    }
+    told.say(What::EntryRetired { entry: id(3) });
+    let map = told.map();
+    let of = |field| map.field(field).map(|entry| entry.id).collect::<Vec<_>>();
+    assert_eq!(of(Field::Inner), [id(1), id(4)]);
+    assert_eq!((of(Field::Away), of(Field::Matters)), (vec![id(2)], Vec::new()));
+}
+
+#[test]
 fn a_join_that_went_and_came_back_stands_last() {
     let mut told = Told::default();
     told.link(1, 2, Link::Pulls).link(3, 4, Link::Pulls);
@@ -229,4 +242,107 @@ fn an_event_that_was_taken_back_before_it_came_never_counts() {
     history.add([late]);
     assert_eq!(history.map().entries(), []);
     assert_eq!(history.len(), 2);
+}
+
+#[test]
+fn a_sitting_stands_at_every_place_it_came_to_until_it_ends() {
+    let sitting = |number: u32| SittingId(Uuid::from_u128(u128::from(number)));
+    let mut told = Told::default();
+    for (number, place) in [(1, "first"), (2, "elsewhere"), (1, "second")] {
+        told.say(What::SittingAt {
+            sitting: sitting(number),
+            script: format!("script {number}"),
+            position: Position::new(place.to_owned()),
+            made: Vec::new(),
+        });
+    }
+    let map = told.map();
+    let open = map.sittings().first().unwrap();
+    let places: Vec<_> = open
+        .places
+        .iter()
+        .map(|(event, place, _)| (event.0.as_u128(), place.as_str()))
+        .collect();
+    assert_eq!(
+        (open.id, open.script.as_str(), map.sittings().len()),
+        (sitting(1), "script 1", 2)
+    );
+    assert_eq!(
+        (places.as_slice(), open.at),
+        ([(0, "first"), (2, "second")].as_slice(), time(2 * 3600))
+    );
+    told.say(What::SittingEnded { sitting: sitting(1) });
+    let left: Vec<_> = told.map().sittings().iter().map(|one| one.id).collect();
+    assert_eq!(left, [sitting(2)]);
+}
+
+#[test]
+fn own_lines_and_settings_are_as_they_were_last_said() {
+    let line = |number: u32| OwnLineId(Uuid::from_u128(u128::from(number)));
+    let mut told = Told::default();
+    for (number, name) in [(1, "my aunt"), (2, "the farm next door")] {
+        told.say(What::OwnLineAdded {
+            line: line(number),
+            name: words(name),
+            number: words("after six"),
+        });
+    }
+    for value in ["on", "off"] {
+        told.say(What::SettingChosen {
+            name: "colour".to_owned(),
+            value: value.to_owned(),
+        });
+    }
+    told.say(What::OwnLineRemoved { line: line(1) });
+    let map = told.map();
+    let [left] = map.own_lines() else {
+        panic!("{:?}", map.own_lines())
+    };
+    assert_eq!(
+        (left.id, left.name.as_str(), left.number.as_str()),
+        (line(2), "the farm next door", "after six")
+    );
+    assert_eq!((map.setting("colour"), map.setting("sound")), (Some("off"), None));
+}
+
+#[test]
+fn a_history_knows_what_it_holds_and_what_was_taken_back() {
+    let mut history = History::default();
+    assert!(history.is_empty());
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "tight chest")
+        .entry(2, Field::Inner, "heavy arms");
+    let first = told.events[0].id;
+    told.say(What::TakenBack { event: first });
+    history.add(told.events.clone());
+    assert!(!history.is_empty());
+    assert_eq!(history.event(first), told.events.first());
+    let taken_back: Vec<_> = told
+        .events
+        .iter()
+        .map(|event| history.is_taken_back(event.id))
+        .collect();
+    assert_eq!(taken_back, [true, false, false]);
+    // Maps are told apart by what is on them.
+    assert_ne!(history.map(), &Map::default());
+}
+
+#[test]
+fn a_place_shows_none_of_the_words_that_may_be_in_it() {
+    let place = Position::new("the grey ferry".to_owned());
+    assert_eq!(format!("{place:?}"), "Position(14 bytes)");
+}
+
+#[test]
+fn what_is_forgotten_is_no_longer_held_and_the_map_stays() {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "tight chest");
+    let first = told.events[0].id;
+    told.say(What::TakenBack { event: first })
+        .entry(2, Field::Inner, "heavy arms");
+    let mut history = told.history();
+    let before = history.map().clone();
+    history.forget(&[first]);
+    assert_eq!((history.len(), history.event(first)), (2, None));
+    assert_eq!(history.map(), &before);
 }

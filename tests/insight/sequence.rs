@@ -1,5 +1,6 @@
 //! What followed what, against the published tables and statsmodels.
 
+use wayfold::insight::Did;
 use wayfold::insight::adjusted_residuals;
 use wayfold::insight::followed;
 use wayfold::map::Field;
@@ -168,6 +169,24 @@ fn residuals_are_there_when_every_cell_has_enough() {
             .iter()
             .flat_map(|one| &one.did)
             .all(|did| did.residual.is_none())
+    );
+}
+
+#[test]
+fn three_deviations_in_either_direction_stand_out() {
+    let stands_out = |residual| {
+        let (entry, times) = (id(11), 9);
+        let did = Did {
+            entry,
+            times,
+            residual,
+        };
+        did.stands_out()
+    };
+    let residuals = [None, Some(2.9), Some(3.0), Some(-2.9), Some(-3.0)];
+    assert_eq!(
+        residuals.map(stands_out),
+        [None, None, Some(true), None, Some(false)]
     );
 }
 

@@ -68,6 +68,7 @@ fn what_came_went_changed_and_moved() {
     });
     let later = told.map();
     let found = differences(&earlier, &later);
+    assert!(!found.is_empty());
     assert_eq!(
         (found.came, found.went, found.changed),
         (vec![id(5)], vec![id(2)], vec![id(1)])
@@ -142,6 +143,31 @@ fn steps_are_sorted_by_how_they_stand() {
     };
     assert_eq!(helped(None), [step(2), step(1)]);
     assert_eq!(helped(Some(id(30))), [step(1)]);
+}
+
+#[test]
+fn what_got_in_the_way_most_often_comes_first() {
+    let mut told = Told::default();
+    told.entry(1, Field::Inner, "too tired")
+        .entry(2, Field::Inner, "what if they laugh");
+    for (number, entry) in (0..).zip([1, 2, 2]) {
+        told.say(What::StepAdded {
+            step: step(number),
+            when: None,
+            act: words("open the letter"),
+            serves: Vec::new(),
+            confidence: None,
+            smaller_than: None,
+        });
+        told.say(What::StepMarked {
+            step: step(number),
+            mark: Mark::NotYet,
+            helpful: None,
+            got_in_the_way: Some(id(entry)),
+        });
+    }
+    let review = steps_review(&told.map());
+    assert_eq!(review.got_in_the_way, [(id(2), 2), (id(1), 1)]);
 }
 
 proptest! {

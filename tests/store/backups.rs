@@ -196,6 +196,42 @@ fn hostile_backups_are_refused() {
     );
 }
 
+#[test]
+fn a_page_for_someone_else_is_sealed_as_it_is() {
+    let identity = age::x25519::Identity::generate();
+    let recipient = identity.to_public().to_string();
+    let page = b"for Ondine: the gate, the garden, Thursdays".as_slice();
+    let sealed = store::seal_file(page, &BackupLock::Recipients(vec![recipient])).expect("sealed");
+    let secret = age::secrecy::ExposeSecret::expose_secret(&identity.to_string()).to_owned();
+    let key = BackupKey::Identity(Zeroizing::new(secret));
+    let opened = store::parsers::age_contents(&sealed, &key).expect("opened");
+    assert_eq!(opened.as_slice(), page);
+}
+
+#[test]
+fn a_backup_and_plain_lines_are_told_apart_by_how_they_begin() {
+    let (sealed, plain) = (backup(&kit::events(0..1)), lines(&kit::events(0..1)));
+    assert!(store::is_sealed(&sealed) && !store::is_lines(&sealed));
+    assert!(store::is_lines(&plain) && !store::is_sealed(&plain));
+    assert!(!store::is_sealed(b"a shopping list") && !store::is_lines(b"a shopping list"));
+}
+
+#[test]
+fn lines_of_a_version_that_never_was_are_no_newer_ones() {
+    let read = |version: u32| {
+        let line = format!("{{\"backup\":\"wayfold\",\"version\":{version}}}\n\n");
+        store::read_lines(line.as_bytes()).map(|events| events.len())
+    };
+    assert_eq!(read(0), Err(StoreError::BadBackup));
+    assert_eq!(read(1), Ok(0), "an empty line is no event");
+    assert_eq!(read(2), Err(StoreError::NewerFormat));
+    let other = b"{\"backup\":\"someone\",\"version\":2}\n".as_slice();
+    assert_eq!(
+        store::read_lines(other).map(|events| events.len()),
+        Err(StoreError::BadBackup)
+    );
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 

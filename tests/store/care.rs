@@ -5,6 +5,7 @@ use std::path::Path;
 
 use tempfile::tempdir;
 use wayfold::store::Checked;
+use wayfold::store::Cost;
 use wayfold::store::Locked;
 use wayfold::store::Site;
 use wayfold::store::Store;
@@ -64,6 +65,42 @@ fn the_last_seven_days_with_something_new_are_kept_as_snapshots() {
 }
 
 #[test]
+fn a_day_makes_one_snapshot_however_often_the_store_is_opened() {
+    let place = tempdir().expect("a place");
+    drop(Store::create(place.path(), &Unlock::KeyFile).expect("made"));
+    // In the morning, at half past eleven in the evening, and soon after midnight, by UTC.
+    let snapshots = [0, 880, 920].map(|minute| {
+        kit::open(place.path())
+            .0
+            .append(&[kit::event(minute)])
+            .expect("kept");
+        let (mut store, _) = kit::open(place.path());
+        store.verify().expect("checked").snapshots
+    });
+    assert_eq!(snapshots, [1, 1, 2]);
+}
+
+#[test]
+fn a_new_passphrase_is_never_worth_less_work_than_the_one_before() {
+    let place = tempdir().expect("a place");
+    // Where the key file says how many passes are made over the memory.
+    let passes = || {
+        let keys = fs::read(place.path().join("keys")).expect("read");
+        u32::from_be_bytes(keys[15..19].try_into().expect("four bytes"))
+    };
+    let cost = Cost {
+        passes: 12,
+        ..kit::CHEAP
+    };
+    let site = Site::at(place.path()).cost(cost);
+    drop(Store::create_at(site, &kit::passphrase("first")).expect("made"));
+    assert_eq!(passes(), 12);
+    let (mut store, _) = Store::open(place.path(), &kit::passphrase("first")).expect("opened");
+    store.change_lock(&kit::passphrase("second")).expect("changed");
+    assert!(passes() >= 12, "{}", passes());
+}
+
+#[test]
 fn erasing_leaves_nothing_of_the_store_and_everything_else() {
     let place = tempdir().expect("a place");
     let inside = place.path().join("store");
@@ -93,6 +130,20 @@ fn what_a_crash_left_unfinished_is_taken_away_at_the_next_opening() {
     }
     assert_eq!(kit::open(place.path()).1.events, kit::events(0..2));
     assert_eq!(left.map(|file| file.exists()), [false, false, false, true]);
+}
+
+#[test]
+fn erasing_goes_on_where_it_was_cut_off_and_says_what_it_could_not_erase() {
+    let place = tempdir().expect("a place");
+    let inside = place.path().join("store");
+    kit::filled(&inside, 3);
+    let records = inside.join("records");
+    fs::remove_dir_all(&records).expect("removed");
+    fs::write(&records, "something else").expect("written");
+    assert!(Store::erase(Site::at(&inside)).is_err());
+    fs::remove_file(&records).expect("removed");
+    assert_eq!(Store::erase(Site::at(&inside)), Ok(()));
+    assert!(!inside.exists());
 }
 
 /// A store written by the first format of this program, whose parts are described in `src/store`.

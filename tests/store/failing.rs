@@ -184,6 +184,41 @@ fn a_power_cut_loses_nothing_that_was_acknowledged() {
     }
 }
 
+#[test]
+fn what_is_left_of_a_store_on_any_disk_is_not_taken_for_none() {
+    let place = tempdir().expect("a place");
+    let mut disk = MemoryDisk::default();
+    let site = || Site::at(place.path()).disk(disk.clone());
+    let mut store = Store::create_at(site(), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..2)).expect("kept");
+    drop(store);
+    let again = Site::at(place.path()).disk(disk.clone());
+    for name in ["keys", "keys.copy"] {
+        disk.remove(&place.path().join(name)).expect("removed");
+    }
+    let opened = Store::open_at(again, &Unlock::KeyFile);
+    assert_eq!(opened.map(drop), Err(StoreError::Damaged));
+}
+
+#[test]
+fn a_store_that_cannot_be_mended_removes_nothing_until_it_can() {
+    let place = tempdir().expect("a place");
+    let disk = MemoryDisk::default();
+    let site = || Site::at(place.path()).disk(disk.clone());
+    let mut store = Store::create_at(site(), &Unlock::KeyFile).expect("made");
+    store.append(&kit::events(0..3)).expect("kept");
+    disk.room(0);
+    assert_eq!(store.append(&kit::events(3..400)), Err(StoreError::DiskFull));
+    let removed = [kit::event(1).id];
+    assert_eq!(store.remove(&removed), Err(StoreError::DiskFull));
+    disk.heal();
+    assert_eq!(store.remove(&removed), Ok(()));
+    drop(store);
+    let (_store, opened) = Store::open_at(site(), &Unlock::KeyFile).expect("opened");
+    let first_three = opened.events.iter().map(kit::number).filter(|number| *number < 3);
+    assert_eq!(first_three.collect::<Vec<_>>(), [0, 2]);
+}
+
 /// A disk that lets everything be read and nothing written.
 struct OnlyToRead(MemoryDisk);
 

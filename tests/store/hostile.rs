@@ -56,6 +56,22 @@ fn a_journal_of_false_frames_takes_bounded_time() {
 }
 
 #[test]
+fn records_behind_false_frames_are_found() {
+    let place = tempdir().expect("a place");
+    kit::filled(place.path(), 5);
+    let journal = fs::read(place.path().join("journal")).expect("read");
+    assert_eq!(parsers::journal(&journal), 5);
+    let mut bytes = Vec::new();
+    for _ in 0..4 {
+        bytes.extend_from_slice(&[0xf3, 0x1d, 0x9c, 0x06, 0xb7, 0xe8, 0x52, 0xa9]);
+        bytes.extend_from_slice(&100_u32.to_be_bytes());
+        bytes.extend_from_slice(&[7; 40]);
+    }
+    bytes.extend_from_slice(&journal);
+    assert_eq!(parsers::journal(&bytes), 5);
+}
+
+#[test]
 fn a_directory_full_of_rubbish_is_damaged_and_a_lost_key_is_said_to_be() {
     let place = tempdir().expect("a place");
     for name in ["keys", "keys.copy", "head", "journal", "records"] {

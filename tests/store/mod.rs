@@ -11,5 +11,6 @@ mod hostile;
 mod killed;
 pub(crate) mod kit;
 mod memory;
+mod real_disk;
 mod removal;
 mod secrecy;
