@@ -3,6 +3,7 @@
 //! What a person does is recorded as immutable [`Event`]s; the [`Map`] is a fold over them. So every past date can be
 //! shown, two copies merge as a union, and nothing is ever edited in place.
 
+pub(crate) mod compact;
 mod event;
 mod fold;
 mod history;

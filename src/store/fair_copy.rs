@@ -6,9 +6,9 @@ use zeroize::Zeroizing;
 
 use crate::map::Event;
 use crate::map::EventId;
-use crate::store::compact::FORM;
-use crate::store::compact::Read;
-use crate::store::compact::Written;
+use crate::map::compact::FORM;
+use crate::map::compact::Read;
+use crate::map::compact::Written;
 use crate::store::seal;
 
 /// What a fair copy holds.

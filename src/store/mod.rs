@@ -12,7 +12,6 @@
 mod backup;
 mod care;
 mod chance;
-mod compact;
 mod contents;
 mod disk;
 mod error;

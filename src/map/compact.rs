@@ -1,4 +1,4 @@
-//! Events in as few bytes as they need, for the fair copy alone: what is kept for years is JSON.
+//! Events in as few bytes as they need, for the fair copy of a store alone: what is kept for years is JSON.
 //!
 //! The form (postcard) does not say what its parts mean. Whoever adds a sort of event, or a part to one, raises
 //! [`FORM`], so that a copy of another form is passed over; a test notices when it was forgotten.
