@@ -201,7 +201,7 @@ impl Reader<'_> {
                 self.glued = byte == b'-' && next.is_some_and(wordlike);
                 self.parted |= !self.glued && byte != b'/' && byte != b'"';
             }
-            _ => {
+            Kind::Space => {
                 self.finish_word();
                 self.glued = false;
             }
