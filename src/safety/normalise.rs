@@ -188,7 +188,7 @@ impl Reader<'_> {
                 self.glued = byte == b'-' && before_word();
                 self.parted |= !self.glued && byte != b'/' && byte != b'"';
             }
-            _ => {
+            Kind::Space => {
                 self.finish_word();
                 self.glued = false;
             }
