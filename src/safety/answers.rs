@@ -4,6 +4,8 @@
 //! Its patterns are looked for in the whole text, with a word for the end of each sentence. What matches is a form of
 //! context, or a finding that only both sentences together make.
 
+use std::cell::Cell;
+use std::cell::OnceCell;
 use std::ops::Range;
 
 use crate::safety::clauses;
@@ -12,6 +14,7 @@ use crate::safety::normalise::Plain;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
 use crate::safety::patterns::Book;
+use crate::safety::patterns::Effect;
 use crate::safety::sight::Sight;
 
 /// How far a form can reach back before its stretch, in bytes; no stretch is longer.
@@ -64,58 +67,114 @@ impl Joined {
     }
 }
 
-/// What sentences of a text say of each other, in their order. The groups are counted from `first` on.
-pub(super) fn matches(
-    book: &Book,
+/// What the sentences of a text say of each other. Most texts hold nothing that it could matter for, and then the forms
+/// are not looked for.
+pub(super) struct Answers<'a> {
+    book: &'a Book,
+    // Groups are counted from here on.
     first: usize,
-    original: &str,
-    plain: &Plain,
-    work: &mut usize,
-) -> Vec<Match> {
-    let sentences: Vec<Range<usize>> = clauses::sentences(&plain.text).collect();
-    let mut out = Vec::new();
-    let mut sight = None;
-    let mut wanted = Vec::new();
-    for some in worth_reading(book, plain, &sentences) {
-        let joined = Joined::new(original, plain, &sentences[some]);
-        let sight = sight.get_or_insert_with(|| Sight::new(book));
-        for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
-            let text = &joined.text[stretch.clone()];
-            sight.wanted(text, false, &mut wanted);
-            *work += text.len() * wanted.len();
-            for id in &wanted {
-                let pattern = &book.patterns[*id as usize];
-                let group = &book.groups[pattern.group];
-                let Some(regex) = book.regex(pattern) else {
-                    continue;
-                };
-                let mut from = 0;
-                while let Some(found) = regex.find_at(text, from) {
-                    let words = without_ends(&found);
-                    // The end of one sentence is the beginning of the next.
-                    from = words.end;
-                    out.push(Match {
-                        group: first + pattern.group,
-                        effect: group.effect,
-                        topic: group.topic,
-                        level: group.level,
-                        doubtful: false,
-                        range: joined.place(stretch.start + words.start)
-                            ..joined.place(stretch.start + words.end),
-                    });
+    original: &'a str,
+    plain: &'a Plain,
+    forms: OnceCell<Vec<Match>>,
+    work: Cell<usize>,
+}
+
+impl<'a> Answers<'a> {
+    pub(super) fn new(book: &'a Book, first: usize, original: &'a str, plain: &'a Plain) -> Self {
+        Self {
+            book,
+            first,
+            original,
+            plain,
+            forms: OnceCell::new(),
+            work: Cell::new(0),
+        }
+    }
+
+    /// What only sentences together make: findings, in their order.
+    pub(super) fn found(&self) -> Vec<Match> {
+        let finds = |effect: Effect| effect == Effect::Find;
+        let mut found = self.matches(|word| self.book.wants_for(word, finds));
+        found.retain(|one| finds(one.effect));
+        found
+    }
+
+    /// The forms of context, in their order.
+    pub(super) fn forms(&self) -> &[Match] {
+        self.forms.get_or_init(|| {
+            let mut forms = self.matches(|word| self.book.wants_for(word, Effect::is_form));
+            forms.retain(|one| one.effect.is_form());
+            forms
+        })
+    }
+
+    /// The forms that can touch a stretch, of all in their order.
+    pub(super) fn within(&self, stretch: &Range<usize>) -> &[Match] {
+        let forms = self.forms();
+        let first = forms.partition_point(|form| form.range.start + REACH < stretch.start);
+        let last = forms.partition_point(|form| form.range.start < stretch.end);
+        &forms[first..last]
+    }
+
+    /// The bytes in which patterns were looked for so far, pattern by pattern.
+    pub(super) fn work(&self) -> usize {
+        self.work.get()
+    }
+
+    fn matches(&self, wants: impl Fn(&str) -> bool) -> Vec<Match> {
+        let sentences: Vec<Range<usize>> = clauses::sentences(&self.plain.text).collect();
+        let mut out = Vec::new();
+        let mut sight = None;
+        let mut wanted = Vec::new();
+        for some in worth_reading(self.plain, &sentences, wants) {
+            let joined = Joined::new(self.original, self.plain, &sentences[some]);
+            let sight = sight.get_or_insert_with(|| Sight::new(self.book));
+            for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
+                let text = &joined.text[stretch.clone()];
+                sight.wanted(text, false, &mut wanted);
+                self.work.set(self.work.get() + text.len() * wanted.len());
+                for id in &wanted {
+                    self.each_match(*id, &joined, &stretch, &mut out);
                 }
             }
         }
+        out.sort_by_key(|form: &Match| form.range.start);
+        out
     }
-    out.sort_by_key(|form| form.range.start);
-    out
+
+    fn each_match(&self, id: u32, joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
+        let pattern = &self.book.patterns[id as usize];
+        let group = &self.book.groups[pattern.group];
+        let Some(regex) = self.book.regex(pattern) else {
+            return;
+        };
+        let text = &joined.text[stretch.clone()];
+        let mut from = 0;
+        while let Some(found) = regex.find_at(text, from) {
+            let words = without_ends(&found);
+            // The end of one sentence is the beginning of the next.
+            from = words.end;
+            out.push(Match {
+                group: self.first + pattern.group,
+                effect: group.effect,
+                topic: group.topic,
+                level: group.level,
+                doubtful: false,
+                range: joined.place(stretch.start + words.start)..joined.place(stretch.start + words.end),
+            });
+        }
+    }
 }
 
 /// The runs of sentences, by their places, in which some pattern can match: near a word that it cannot do without.
-fn worth_reading(book: &Book, plain: &Plain, sentences: &[Range<usize>]) -> Vec<Range<usize>> {
+fn worth_reading(
+    plain: &Plain,
+    sentences: &[Range<usize>],
+    wants: impl Fn(&str) -> bool,
+) -> Vec<Range<usize>> {
     let mut runs: Vec<Range<usize>> = Vec::new();
     for (at, sentence) in sentences.iter().enumerate() {
-        if clauses::words(&plain.text[sentence.clone()]).any(|word| book.wants(word)) {
+        if clauses::words(&plain.text[sentence.clone()]).any(&wants) {
             let (start, end) = (at.saturating_sub(AWAY), (at + AWAY + 1).min(sentences.len()));
             match runs.last_mut() {
                 Some(last) if last.end >= start => last.end = end,
@@ -137,11 +196,4 @@ fn without_ends(found: &regex::Match) -> Range<usize> {
         end -= MARK;
     }
     start..end
-}
-
-/// The forms that can touch a stretch, of all in their order.
-pub(super) fn within<'a>(forms: &'a [Match], stretch: &Range<usize>) -> &'a [Match] {
-    let first = forms.partition_point(|form| form.range.start + REACH < stretch.start);
-    let last = forms.partition_point(|form| form.range.start < stretch.end);
-    &forms[first..last]
 }

@@ -79,8 +79,12 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
 
 /// The level that forms of context leave to words in a range of the plain text that no pattern names. A manner of
 /// speaking clears them, a denial or bereavement quiets them, and an act of some time ago holds them at a pause.
-pub(super) fn lower(level: Level, range: &Range<usize>, forms: &[Match]) -> Level {
-    let on = |effect: Effect| forms.iter().filter(move |form| form.effect == effect);
+pub(super) fn lower<'m>(
+    level: Level,
+    range: &Range<usize>,
+    forms: impl Iterator<Item = &'m Match> + Clone,
+) -> Level {
+    let on = |effect: Effect| forms.clone().filter(move |form| form.effect == effect);
     let lowers = |effect: Effect| {
         on(effect).any(|form| {
             touches(&form.range, range) && !on(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))

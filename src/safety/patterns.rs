@@ -52,6 +52,11 @@ impl Effect {
     pub(super) fn is_form(self) -> bool {
         matches!(self, Self::Clear | Self::Quieten | Self::Soften | Self::Uphold)
     }
+
+    /// Whether a match is a finding that forms of context lower or clear.
+    pub(super) fn is_lowered(self) -> bool {
+        matches!(self, Self::Find | Self::Raise | Self::Sign)
+    }
 }
 
 /// Who a finding of the group is about, when the text does not say otherwise.
@@ -314,12 +319,13 @@ impl Book {
         pattern.demands.of(&self.demands)
     }
 
-    /// Whether a word is one that some pattern is looked for by.
-    pub(super) fn wants(&self, word: &str) -> bool {
+    /// Whether a word is one that some pattern of such an effect is looked for by.
+    pub(super) fn wants_for(&self, word: &str, effect: impl Fn(Effect) -> bool) -> bool {
+        let of_effect = |id: &u32| effect(self.groups[self.patterns[*id as usize].group].effect);
         let mut wants = false;
-        self.parts
-            .lexicon
-            .each(word, |number| wants |= !self.wanting.patterns(number).is_empty());
+        self.parts.lexicon.each(word, |number| {
+            wants |= self.wanting.patterns(number).iter().any(of_effect);
+        });
         wants
     }
 

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use crate::safety::About;
 use crate::safety::Finding;
-use crate::safety::answers;
+use crate::safety::answers::Answers;
 use crate::safety::both::both;
 use crate::safety::clauses;
 use crate::safety::context;
@@ -64,11 +64,12 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let (mut found, forms) = self.matches(text, &plain, spoken, &mut 0);
+        let answers = self.answers(text, &plain);
+        let (mut found, forms) = self.matches(&plain, spoken, &answers, &mut 0);
         context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
-        findings.extend(weighed::findings(self, &plain, &found, &forms));
+        findings.extend(weighed::findings(self, &plain, &found, &forms, &answers));
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
                 b.range.start,
@@ -86,26 +87,32 @@ impl Screen {
     pub(super) fn effort(&self, text: &str) -> usize {
         let plain = normalise::plain(text, &self.speller);
         let mut work = plain.text.len();
-        let (mut found, _) = self.matches(text, &plain, false, &mut work);
+        let answers = self.answers(text, &plain);
+        let (mut found, _) = self.matches(&plain, false, &answers, &mut work);
         context::join(&self.book, &mut found);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
-        work + found.iter().map(around).sum::<usize>()
+        work + answers.work() + found.iter().map(around).sum::<usize>()
     }
 
-    /// The matches of all groups as context leaves them, and the forms of context beside them.
-    fn matches(&self, text: &str, plain: &Plain, spoken: bool, work: &mut usize) -> (Vec<Match>, Vec<Match>) {
-        let first = self.book.groups.len();
-        let answers = answers::matches(&self.answers, first, text, plain, work);
-        let (found, answers): (Vec<Match>, Vec<Match>) =
-            answers.into_iter().partition(|one| one.effect == Effect::Find);
-        let mut out = (found, answers.clone());
+    fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain) -> Answers<'a> {
+        Answers::new(&self.answers, self.book.groups.len(), text, plain)
+    }
+
+    /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.
+    fn matches(
+        &self,
+        plain: &Plain,
+        spoken: bool,
+        answers: &Answers,
+        work: &mut usize,
+    ) -> (Vec<Match>, Vec<Match>) {
+        let mut out = (answers.found(), Vec::new());
         let mut sight = Sight::new(&self.book);
         let mut wanted = Vec::new();
         for sentence in clauses::sentences(&plain.text) {
             for stretch in clauses::stretches(&plain.text, &sentence) {
                 sight.wanted(&plain.text[stretch.clone()], spoken, &mut wanted);
                 if !wanted.is_empty() {
-                    let answers = answers::within(&answers, &stretch);
                     *work += self.try_patterns(&wanted, plain, &stretch, answers, &mut out);
                 }
             }
@@ -118,7 +125,7 @@ impl Screen {
         wanted: &[u32],
         plain: &Plain,
         stretch: &Range<usize>,
-        answers: &[Match],
+        answers: &Answers,
         out: &mut (Vec<Match>, Vec<Match>),
     ) -> usize {
         let mut matches = Vec::new();
@@ -137,7 +144,14 @@ impl Screen {
                 range: stretch.start + found.start()..stretch.start + found.end(),
             }));
         }
-        let work = stretch.len() * wanted.len() + matches.len() * (matches.len() + answers.len());
+        let mut work = stretch.len() * wanted.len() + matches.len() * matches.len();
+        // What other sentences say matters only for what they can lower.
+        let answers = if matches.iter().any(|one| one.effect.is_lowered()) {
+            answers.within(stretch)
+        } else {
+            &[]
+        };
+        work += matches.len() * answers.len();
         out.0.extend(context::weigh(&matches, answers));
         matches.retain(|one| one.effect.is_form());
         out.1.append(&mut matches);

@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::Level;
+use crate::safety::answers::Answers;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
@@ -26,7 +27,13 @@ struct Sentence<'a> {
 
 /// What the weighing finds where the patterns found less. A denial, a bereavement or a far past that a pattern saw
 /// holds for it as for every other finding.
-pub(super) fn findings(screen: &Screen, plain: &Plain, found: &[Match], forms: &[Match]) -> Vec<Finding> {
+pub(super) fn findings(
+    screen: &Screen,
+    plain: &Plain,
+    found: &[Match],
+    forms: &[Match],
+    answers: &Answers,
+) -> Vec<Finding> {
     let mut out = Vec::new();
     let mut seen: Vec<Seen> = Vec::new();
     let mut sums = Sums::default();
@@ -42,7 +49,7 @@ pub(super) fn findings(screen: &Screen, plain: &Plain, found: &[Match], forms: &
                 seen: &seen,
                 sums: &sums,
             };
-            out.extend(heaviest(screen, plain, &sentence, found, forms));
+            out.extend(heaviest(screen, plain, &sentence, found, (forms, answers)));
         }
     }
     out
@@ -53,7 +60,7 @@ fn heaviest(
     plain: &Plain,
     sentence: &Sentence,
     found: &[Match],
-    forms: &[Match],
+    (forms, answers): (&[Match], &Answers),
 ) -> Option<Finding> {
     let first = sentence.words.start;
     let among = |run: &Range<usize>| run.start - first..run.end - first;
@@ -71,6 +78,7 @@ fn heaviest(
         })
         .filter(|(weighed, _)| weighed.level > Level::None)
         .map(|(weighed, run)| {
+            let forms = forms.iter().chain(answers.forms());
             let level = context::lower(weighed.level, &place(&run), forms);
             (run, level, weighed.weight)
         })
