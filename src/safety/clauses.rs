@@ -80,7 +80,7 @@ mod tests {
 
     #[test]
     fn a_stretch_begins_before_a_word_and_ends_after_one() {
-        let text = " plum and pear and quince".repeat(200);
+        let text = " plum and pear and a quince".repeat(200);
         let stretches = stretches(&text, &(0..text.len()));
         assert!(stretches.len() > 3);
         let at_a_word = |at: usize| at == text.len() || text.as_bytes()[at] == b' ';

@@ -380,11 +380,8 @@ mod tests {
         let mut chain = chain(&sealer, &[0, 0]);
         for (number, body) in (2..).zip([Body::Lost(None), Body::Removed([3; 16], [4; 16])]) {
             let before = seal::tag(&chain[chain.len() - 1]);
-            let place = Place {
-                number,
-                left: 0,
-                before,
-            };
+            let left = 0;
+            let place = Place { number, left, before };
             let nonce = [u8::try_from(number).expect("small"); seal::NONCE];
             chain.push(sealer.close_record(place, &nonce, &body).expect("sealed"));
         }

@@ -1,5 +1,6 @@
 //! The tests of what is computed from the map, and of the map itself.
 
+mod cycles;
 mod figures;
 mod json;
 mod lookback;
