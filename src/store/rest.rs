@@ -277,3 +277,56 @@ pub(crate) fn opened(mut bytes: Vec<u8>, sealer: &Sealer) -> Option<Zeroizing<Ve
     bytes.drain(..LEAD);
     sealer.open_in_place(&nonce, &sealer.label(LABEL), Zeroizing::new(bytes))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::Unlock;
+    use crate::store::seal;
+    use crate::store::seal::Body;
+    use crate::store::seal::Place;
+
+    /// The record of a program to come: genuine, and not known here.
+    fn keep_a_later_record(store: &mut Store) {
+        let place = Place {
+            number: store.head.count,
+            left: 0,
+            before: store.head.last,
+        };
+        let body = Body::Event(Zeroizing::new(br#"{"what":"later"}"#.to_vec()));
+        let nonce = random().expect("a nonce");
+        let record = store.sealer.close_record(place, &nonce, &body).expect("sealed");
+        let frame = frame::frame(std::iter::once(record.as_slice())).expect("a frame");
+        store.opened_database().expect("open");
+        store
+            .write_both(std::slice::from_ref(&record), &frame)
+            .expect("kept");
+        store.head.count += 1;
+        store.head.last = seal::tag(&record);
+        store.journal_end += frame.len() as u64;
+        store.sound = store.write_head().is_ok();
+    }
+
+    #[test]
+    fn what_a_later_program_kept_is_told_at_every_opening_and_stays() {
+        let place = tempfile::tempdir().expect("a place");
+        let event = include_str!("../../tests/data/store/every-event.jsonl")
+            .lines()
+            .next();
+        let event: Event = serde_json::from_str(event.expect("a line")).expect("an event");
+        let mut store = Store::create(place.path(), &Unlock::KeyFile).expect("made");
+        store.append(std::slice::from_ref(&event)).expect("kept");
+        keep_a_later_record(&mut store);
+        drop(store);
+        for _ in 0..2 {
+            let (mut store, opened) = Store::open(place.path(), &Unlock::KeyFile).expect("opened");
+            assert_eq!(opened.events, [event.clone()]);
+            assert_eq!(opened.notices, [Notice::Unknown { records: 1 }]);
+            assert!(
+                matches!(store.database, Database::AtRest),
+                "the journal alone was read"
+            );
+            store.opened_database().expect("open");
+        }
+    }
+}

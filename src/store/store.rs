@@ -259,7 +259,7 @@ impl Store {
 
     /// Writes a batch to the journal and to the database, both at once, and waits for both: the journal until it is on the
     /// device, the database until sled has flushed it, which on Linux hands it to the device without waiting for it.
-    fn write_both(&mut self, batch: &[Vec<u8>], frame: &[u8]) -> Result<(), StoreError> {
+    pub(crate) fn write_both(&mut self, batch: &[Vec<u8>], frame: &[u8]) -> Result<(), StoreError> {
         self.sound = false;
         let path = self.site.file(site::JOURNAL);
         let Database::Open(records) = &self.database else {
