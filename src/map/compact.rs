@@ -65,6 +65,10 @@ impl From<Read> for Event {
     }
 }
 
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands over a reference to the field"
+)]
 fn write_what<S: Serializer>(what: &&What, serializer: S) -> Result<S::Ok, S::Error> {
     Compact::serialize(what, serializer)
 }

@@ -82,7 +82,7 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
 pub(super) fn lower<'m>(
     level: Level,
     range: &Range<usize>,
-    forms: impl Iterator<Item = &'m Match> + Clone,
+    forms: &(impl Iterator<Item = &'m Match> + Clone),
 ) -> Level {
     let on = |effect: Effect| forms.clone().filter(move |form| form.effect == effect);
     let lowers = |effect: Effect| {

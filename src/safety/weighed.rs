@@ -79,7 +79,7 @@ fn heaviest(
         .filter(|(weighed, _)| weighed.level > Level::None)
         .map(|(weighed, run)| {
             let forms = forms.iter().chain(answers.forms());
-            let level = context::lower(weighed.level, &place(&run), forms);
+            let level = context::lower(weighed.level, &place(&run), &forms);
             (run, level, weighed.weight)
         })
         .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;

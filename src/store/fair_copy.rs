@@ -107,10 +107,7 @@ mod tests {
     #[test]
     fn the_form_is_known_by_its_number() {
         let whole = write(b"", &copy()).expect("written");
-        let sum: String = Sha256::digest(&whole)
-            .iter()
-            .map(|byte| format!("{byte:02x}"))
-            .collect();
+        let sum = format!("{:x}", Sha256::digest(&whole));
         assert_eq!(
             (FORM, sum.as_str()),
             (

@@ -119,15 +119,14 @@ impl Store {
         if !matches!(journal, Ok(Some(sum)) if sum == stated.journal) || records != Some(stated.records) {
             return None;
         }
-        let copy = match copy {
-            Some(copy) => copy,
-            None => {
-                let (copy, unknown) = self.read_journal(&own)?;
-                if unknown > 0 {
-                    notices.push(Notice::Unknown { records: unknown });
-                }
-                copy
+        let copy = if let Some(copy) = copy {
+            copy
+        } else {
+            let (copy, unknown) = self.read_journal(&own)?;
+            if unknown > 0 {
+                notices.push(Notice::Unknown { records: unknown });
             }
+            copy
         };
         self.known = copy.removed.into_iter().collect();
         self.journal_end = stated.journal_end;
@@ -319,7 +318,7 @@ mod tests {
         drop(store);
         for _ in 0..2 {
             let (mut store, opened) = Store::open(place.path(), &Unlock::KeyFile).expect("opened");
-            assert_eq!(opened.events, [event.clone()]);
+            assert_eq!(opened.events, std::slice::from_ref(&event));
             assert_eq!(opened.notices, [Notice::Unknown { records: 1 }]);
             assert!(
                 matches!(store.database, Database::AtRest),
