@@ -1,5 +1,5 @@
-//! Links the C++ library that the speech engine needs into the program, where the compiler has it in that form: finding and
-//! joining it anew at every start takes longer than opening a map. Where it is not to be had, the program is built as ever.
+//! Links the C++ library that the speech engine needs into the program, where the compiler has it in that form, so that it
+//! is not found and joined anew at every start. Where it is not to be had, the program is built as ever.
 
 use std::env;
 use std::fs;

@@ -100,24 +100,27 @@ fn a_hidden_sitting_is_dropped_if_that_was_chosen() {
     assert_eq!(person.map()["entries"], serde_json::json!([]));
 }
 
-#[test]
-fn several_pasted_lines_become_several_entries_after_asking() {
-    let person = Person::new();
+/// Goes up to the first question for an entry, pastes lines there, and says yes to keeping each as its own.
+fn paste(person: &Person, lines: &str) -> PtySession {
     let answers = demo_answers();
-    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
-    // Up to the first question for an entry.
+    let mut terminal = sit_down(person, &["begin", "--no-passphrase"], "80");
     for line in answers.lines().take_while(|line| *line != "my brother Jonas") {
         terminal.exp_string("> ").unwrap();
         terminal.send_line(line).unwrap();
     }
     terminal.exp_string("Who matters to you?").unwrap();
     terminal.exp_string("> ").unwrap();
-    terminal
-        .send("\u{1b}[200~my sister Ana\nold Mr Reyes\u{1b}[201~")
-        .unwrap();
+    terminal.send(&format!("\u{1b}[200~{lines}\u{1b}[201~")).unwrap();
     terminal.send_line("").unwrap();
     terminal.exp_string("Enter for yes").unwrap();
     terminal.send_line("").unwrap();
+    terminal
+}
+
+#[test]
+fn several_pasted_lines_become_several_entries_after_asking() {
+    let person = Person::new();
+    let mut terminal = paste(&person, "my sister Ana\nold Mr Reyes");
     terminal.exp_string("Who else").unwrap();
     terminal.send_control('d').unwrap();
     terminal.exp_string("Kept.").unwrap();
@@ -128,21 +131,8 @@ fn several_pasted_lines_become_several_entries_after_asking() {
 #[test]
 fn pasted_lines_that_go_beyond_their_question_are_told_and_go_nowhere_else() {
     let person = Person::new();
-    let answers = demo_answers();
-    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
-    for line in answers.lines().take_while(|line| *line != "my brother Jonas") {
-        terminal.exp_string("> ").unwrap();
-        terminal.send_line(line).unwrap();
-    }
-    terminal.exp_string("Who matters to you?").unwrap();
-    terminal.exp_string("> ").unwrap();
     // The third says that there are no more, so the next question is another one.
-    terminal
-        .send("\u{1b}[200~my sister Ana\nold Mr Reyes\ndone\nthe two cousins\u{1b}[201~")
-        .unwrap();
-    terminal.send_line("").unwrap();
-    terminal.exp_string("Enter for yes").unwrap();
-    terminal.send_line("").unwrap();
+    let mut terminal = paste(&person, "my sister Ana\nold Mr Reyes\ndone\nthe two cousins");
     terminal.exp_string("was not kept:").unwrap();
     terminal.exp_string("- the two cousins").unwrap();
     terminal.exp_string("> ").unwrap();

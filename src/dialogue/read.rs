@@ -16,9 +16,9 @@ use crate::dialogue::written::WrittenBranch;
 use crate::dialogue::written::WrittenLines;
 use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
+use crate::language;
 
 mod effects;
-mod lines;
 mod values;
 mod waits;
 
@@ -40,19 +40,29 @@ pub(in crate::dialogue) struct Read {
 
 /// Reads one file: a flow, its words, or both.
 pub(in crate::dialogue) fn read(file: &str, text: &str, flow: bool) -> Read {
-    let plain = if flow || text.len() > MOST_BYTES {
-        None
-    } else {
-        lines::plain_lines(text)
-    };
+    let plain = Some(text)
+        .filter(|text| !flow && text.len() <= MOST_BYTES)
+        .and_then(language::plain_rows);
     match plain {
-        Some(lines) => Read {
+        Some(rows) => Read {
             script: WrittenScript::default(),
-            lines,
+            lines: rows.into_iter().map(written).collect(),
             faults: Vec::new(),
         },
         None => read_toml(file, text, flow),
     }
+}
+
+fn written(row: language::Row<'_>) -> (At<String>, At<String>) {
+    let name = At {
+        value: row.name.to_owned(),
+        span: row.name_at,
+    };
+    let text = At {
+        value: row.text.into_owned(),
+        span: row.text_at,
+    };
+    (name, text)
 }
 
 fn read_toml(file: &str, text: &str, flow: bool) -> Read {
@@ -365,4 +375,39 @@ fn find<'v, 't>(table: &'v DeTable<'t>, key: &str) -> Option<&'v Value<'t>> {
         .iter()
         .find(|(name, _)| name.get_ref() == key)
         .map(|(_, value)| value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn plain_words_are_read_as_all_of_toml_is() {
+        let told = |lines: &WrittenLines| -> Vec<_> {
+            let each = |(name, text): &(At<String>, At<String>)| {
+                (
+                    name.value.clone(),
+                    name.span.clone(),
+                    text.value.clone(),
+                    text.span.clone(),
+                )
+            };
+            lines.iter().map(each).collect()
+        };
+        for file in [
+            include_str!("../../scripts/dialogue/en/coach.toml"),
+            include_str!("../../scripts/dialogue/en/common.toml"),
+            include_str!("../../scripts/dialogue/en/first-map.toml"),
+            include_str!("../../scripts/dialogue/en/safety.toml"),
+            "[lines]\n\"b\" = \"Zwei \\\"Wörter\\\" — ein Satz.\"\n# A note.\n\n\"a\" = \"\"",
+        ] {
+            assert!(language::plain_rows(file).is_some(), "this file is plain");
+            let (quick, long) = (
+                read("words.toml", file, false),
+                read_toml("words.toml", file, false),
+            );
+            assert!(long.faults.is_empty());
+            assert_eq!(told(&quick.lines), told(&long.lines));
+        }
+    }
 }

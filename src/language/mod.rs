@@ -3,12 +3,15 @@
 //! All fixed words are in files, one folder a language, and so are the forms that they take beside a number. Which
 //! language is spoken is settled once, before anything is said, and never changes while the program runs.
 
+mod plain;
 mod plural;
 mod pseudo;
 mod words;
 
 use std::sync::OnceLock;
 
+pub use plain::Row;
+pub use plain::plain_rows;
 pub use plural::category;
 pub use plural::forms;
 pub use pseudo::pseudo;

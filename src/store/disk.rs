@@ -144,8 +144,8 @@ pub(crate) fn unfinished(path: &Path) -> PathBuf {
     PathBuf::from(beside)
 }
 
-/// Adds a file's bytes to a sum, a part at a time: memory for all of a large file takes longer to come by than its bytes.
-/// Gives how many there were.
+/// Adds a file's bytes to a sum, a part at a time, so that no memory is asked for that holds all of a large file. Gives how
+/// many there were.
 pub(crate) fn sum_up(file: &mut File, sum: &mut crc32fast::Hasher) -> io::Result<u64> {
     let mut part = vec![0; PART];
     let mut length = 0;
