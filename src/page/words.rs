@@ -15,7 +15,7 @@ use crate::page::Shares;
 use crate::page::Stop;
 
 impl Page {
-    /// The same page with every text changed by a function.
+    /// The same page with every text that a function changes in its place; what it gives back as it was stays.
     #[must_use]
     pub fn with_words(&self, change: &impl for<'t> Fn(&'t str) -> Cow<'t, str>) -> Self {
         let mut page = self.clone();
