@@ -43,9 +43,8 @@ const LOOPS: usize = 2;
 /// A page for an appointment.
 #[must_use]
 pub fn appointment(map: &Map, options: &AppointmentOptions) -> Page {
-    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
     let zone = options.zone.clone().unwrap_or(TimeZone::UTC);
-    let picked = Picked::new(map, &chosen, zone.clone());
+    let picked = Picked::new(map, options.chosen.as_ref(), zone.clone());
     let mut parts = Vec::new();
     let matters = bare(picked.items(Field::Matters));
     section(&mut parts, wording::heading(Field::Matters), first(matters));

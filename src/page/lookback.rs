@@ -8,7 +8,6 @@ use crate::insight::wilson;
 use crate::map::EntryId;
 use crate::map::Map;
 use crate::page::Bars;
-use crate::page::Chosen;
 use crate::page::Item;
 use crate::page::Look;
 use crate::page::Page;
@@ -27,12 +26,8 @@ const MOST_SHOWN: usize = 3;
 /// A look back as a page. Rows about entries that were not chosen are left out; counts over all moments stay.
 #[must_use]
 pub fn lookback(map: &Map, look: &insight::Lookback, options: &SheetOptions) -> Page {
-    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
-    let picked = Picked::new(
-        map,
-        &chosen,
-        options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC),
-    );
+    let zone = options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC);
+    let picked = Picked::new(map, options.chosen.as_ref(), zone);
     let mut parts = vec![Part::Text(wording::moments(look.ways.moments))];
     if let Some(over) = &look.over_weeks {
         let says = match over.direction {

@@ -4,7 +4,6 @@ use crate::insight;
 use crate::insight::Node;
 use crate::map::EntryId;
 use crate::map::Map;
-use crate::page::Chosen;
 use crate::page::Page;
 use crate::page::Part;
 use crate::page::Ring;
@@ -17,9 +16,8 @@ use crate::page::wording;
 /// is left out.
 #[must_use]
 pub fn loops(map: &Map, found: &[insight::Loop], open: &[insight::OpenPath], options: &SheetOptions) -> Page {
-    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
     let zone = options.zone.clone().unwrap_or(jiff::tz::TimeZone::UTC);
-    let picked = Picked::new(map, &chosen, zone);
+    let picked = Picked::new(map, options.chosen.as_ref(), zone);
     let rings = found.iter().filter_map(|one| ring(&picked, one));
     let paths = open.iter().filter_map(|one| path(&picked, one));
     let mut parts: Vec<Part> = rings.map(Part::Ring).collect();

@@ -49,8 +49,8 @@ pub struct SheetOptions {
 /// the fields that are.
 #[must_use]
 pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
-    let chosen = options.chosen.clone().unwrap_or_else(|| Chosen::everything(map));
-    let picked = Picked::new(map, &chosen, options.zone.clone().unwrap_or(TimeZone::UTC));
+    let zone = options.zone.clone().unwrap_or(TimeZone::UTC);
+    let picked = Picked::new(map, options.chosen.as_ref(), zone);
     // A field from which nothing was chosen would read, to someone else, as if there were nothing in it. So such a
     // page is no drawing of four fields, and names only what it shows.
     let whole = options.chosen.is_none() || picked.has_every_field();
@@ -85,7 +85,8 @@ pub fn sheet(map: &Map, options: &SheetOptions) -> Page {
 /// A map seen through a choice: nothing that was not chosen can be read from it.
 pub(in crate::page) struct Picked<'m> {
     map: &'m Map,
-    chosen: &'m Chosen,
+    /// What was chosen; `None` is everything that is true today.
+    chosen: Option<&'m Chosen>,
     names: BTreeSet<String>,
     zone: TimeZone,
     /// The entries in the order in which they are taught, and each one's number.
@@ -112,11 +113,16 @@ fn joins(map: &Map, number: &FxHashMap<EntryId, usize>) -> Joins {
 }
 
 impl<'m> Picked<'m> {
-    pub(in crate::page) fn new(map: &'m Map, chosen: &'m Chosen, zone: TimeZone) -> Self {
+    pub(in crate::page) fn new(map: &'m Map, chosen: Option<&'m Chosen>, zone: TimeZone) -> Self {
+        let shows = |entry: &&Entry| {
+            chosen.map_or(entry.retired.is_none(), |chosen| {
+                chosen.entries.contains(&entry.id)
+            })
+        };
         let order: Vec<_> = Field::ALL
             .into_iter()
             .flat_map(|field| map.entries().iter().filter(move |entry| entry.field == field))
-            .filter(|entry| chosen.entries.contains(&entry.id))
+            .filter(shows)
             .collect();
         let number = order
             .iter()
@@ -127,7 +133,7 @@ impl<'m> Picked<'m> {
         Self {
             map,
             chosen,
-            names: chosen.names(map),
+            names: chosen.map_or_else(BTreeSet::new, |chosen| chosen.names(map)),
             zone,
             order,
             number,
@@ -136,7 +142,8 @@ impl<'m> Picked<'m> {
     }
 
     pub(in crate::page) fn words(&self, words: &str) -> String {
-        self.chosen.words(&self.names, words)
+        self.chosen
+            .map_or_else(|| words.to_owned(), |chosen| chosen.words(&self.names, words))
     }
 
     pub(in crate::page) fn entry(&self, id: EntryId) -> Option<String> {
@@ -167,6 +174,14 @@ impl<'m> Picked<'m> {
         !self.joins.is_empty()
     }
 
+    fn has_dates(&self) -> bool {
+        self.chosen.is_some_and(|chosen| chosen.dates)
+    }
+
+    fn shows_loop(&self, id: TraceId) -> bool {
+        self.chosen.is_none_or(|chosen| chosen.loops.contains(&id))
+    }
+
     fn notes(&self, entry: &Entry) -> Vec<String> {
         let mut notes = Vec::new();
         let joins = self.joins.get(&entry.id).map_or(&[][..], Vec::as_slice);
@@ -186,7 +201,7 @@ impl<'m> Picked<'m> {
                 notes.push(format!("{says} {}", list.join(", ")));
             }
         }
-        if self.chosen.dates {
+        if self.has_dates() {
             notes.push(self.day(entry.added));
         }
         notes
@@ -239,11 +254,7 @@ impl<'m> Picked<'m> {
 
     /// The chosen loops whose ends are chosen too.
     pub(in crate::page) fn rings(&self) -> Vec<Ring> {
-        let loops = self
-            .map
-            .loops()
-            .iter()
-            .filter(|one| self.chosen.loops.contains(&one.id));
+        let loops = self.map.loops().iter().filter(|one| self.shows_loop(one.id));
         loops.filter_map(|one| self.ring(one)).collect()
     }
 
@@ -288,7 +299,7 @@ impl<'m> Picked<'m> {
     fn stop(&self, node: Node, moves: &[EntryId]) -> Option<Stop> {
         let traced = |id: TraceId| {
             let mut loops = self.map.loops().iter();
-            loops.find(|one| one.id == id && self.chosen.loops.contains(&id))
+            loops.find(|one| one.id == id && self.shows_loop(id))
         };
         let (role, words, away) = match node {
             Node::Entry(id) if moves.contains(&id) => (wording::away_move(), self.entry(id)?, true),
@@ -311,11 +322,8 @@ impl<'m> Picked<'m> {
 
     /// The chosen steps, each as one line.
     pub(in crate::page) fn steps(&self) -> Vec<Item> {
-        let steps = self
-            .map
-            .steps()
-            .iter()
-            .filter(|one| self.chosen.steps.contains(&one.id));
+        let shows = |one: &&Step| self.chosen.is_none_or(|chosen| chosen.steps.contains(&one.id));
+        let steps = self.map.steps().iter().filter(shows);
         steps.map(|one| self.step(one)).collect()
     }
 
@@ -331,7 +339,7 @@ impl<'m> Picked<'m> {
             notes.push(wording::for_what(&serves.join(", ")));
         }
         if let Some((at, mark)) = one.mark {
-            notes.push(if self.chosen.dates {
+            notes.push(if self.has_dates() {
                 format!("{}, {}", wording::mark(mark), self.day(at))
             } else {
                 wording::mark(mark).to_owned()

@@ -15,104 +15,93 @@ use crate::page::Shares;
 use crate::page::Stop;
 
 impl Page {
-    /// The same page with every text that a function changes in its place; what it gives back as it was stays.
+    /// The same page with every text that a function changes in its place; what it gives back as it was stays. A page of
+    /// which nothing is changed is lent.
     #[must_use]
-    pub fn with_words(&self, change: &impl for<'t> Fn(&'t str) -> Cow<'t, str>) -> Self {
+    pub fn with_words(&self, change: &impl for<'t> Fn(&'t str) -> Cow<'t, str>) -> Cow<'_, Self> {
+        let mut changes = false;
+        self.each_text(&mut |text| changes = changes || matches!(change(text), Cow::Owned(_)));
+        if !changes {
+            return Cow::Borrowed(self);
+        }
         let mut page = self.clone();
-        page.each_text_mut(&mut |text| {
+        each_text_mut(&mut page, &mut |text| {
             if let Cow::Owned(changed) = change(text) {
                 *text = changed;
             }
         });
-        page
+        Cow::Owned(page)
     }
 
     /// Shows every text to a function, in reading order.
     pub fn each_text(&self, look: &mut impl FnMut(&str)) {
-        self.clone().each_text_mut(&mut |text| look(text));
+        each_text(self, &mut |text: &String| look(text));
     }
+}
 
-    fn each_text_mut(&mut self, touch: &mut impl FnMut(&mut String)) {
-        touch(&mut self.title);
-        for part in &mut self.parts {
-            match part {
-                Part::Heading(words) | Part::Text(words) => touch(words),
-                Part::List(items) => items.iter_mut().for_each(|item| touch_item(item, touch)),
-                Part::Lines(_) => {}
-                Part::Fields(fields) => touch_fields(fields, touch),
-                Part::Ring(ring) => touch_ring(ring, touch),
-                Part::Bars(Bars { heading, kinds, rows }) => {
-                    touch(heading);
-                    for (kind, _) in kinds.iter_mut() {
-                        touch(kind);
+/// Defines the walk, once to look and once to change.
+macro_rules! walk {
+    ($name:ident $(, $mutable:tt)?) => {
+        fn $name(page: &$($mutable)? Page, touch: &mut impl FnMut(&$($mutable)? String)) {
+            touch(&$($mutable)? page.title);
+            for part in &$($mutable)? page.parts {
+                match part {
+                    Part::Heading(words) | Part::Text(words) => touch(words),
+                    Part::Lines(_) => {}
+                    Part::List(items) => {
+                        for Item { words, notes, .. } in items {
+                            touch(words);
+                            notes.into_iter().for_each(&mut *touch);
+                        }
                     }
-                    for (label, _) in rows.iter_mut() {
-                        touch(label);
+                    Part::Fields(fields) => {
+                        let Fields { corners, centre, left, right, above, below, key } = &$($mutable)? **fields;
+                        for Corner { heading, guide, items, .. } in corners {
+                            touch(heading);
+                            touch(guide);
+                            for Item { words, notes, .. } in items {
+                                touch(words);
+                                notes.into_iter().for_each(&mut *touch);
+                            }
+                        }
+                        [centre, left, right, above, below, key].into_iter().for_each(&mut *touch);
                     }
-                }
-                Part::Shares(Shares { heading, rows }) => {
-                    touch(heading);
-                    for Share { label, .. } in rows.iter_mut() {
-                        touch(label);
+                    Part::Ring(Ring { heading, stops, notes, .. }) => {
+                        touch(heading);
+                        for Stop { role, words, .. } in stops {
+                            touch(role);
+                            touch(words);
+                        }
+                        notes.into_iter().for_each(&mut *touch);
                     }
-                }
-                Part::Pairs(Pairs { heading, ends, rows }) => {
-                    touch(heading);
-                    touch(&mut ends.0);
-                    touch(&mut ends.1);
-                    for (label, ..) in rows.iter_mut() {
-                        touch(label);
+                    Part::Bars(Bars { heading, kinds, rows }) => {
+                        touch(heading);
+                        for (kind, _) in kinds {
+                            touch(kind);
+                        }
+                        for (label, _) in rows {
+                            touch(label);
+                        }
+                    }
+                    Part::Shares(Shares { heading, rows }) => {
+                        touch(heading);
+                        for Share { label, .. } in rows {
+                            touch(label);
+                        }
+                    }
+                    Part::Pairs(Pairs { heading, ends, rows }) => {
+                        touch(heading);
+                        touch(&$($mutable)? ends.0);
+                        touch(&$($mutable)? ends.1);
+                        for (label, ..) in rows {
+                            touch(label);
+                        }
                     }
                 }
             }
         }
-    }
+    };
 }
 
-fn touch_item(item: &mut Item, touch: &mut impl FnMut(&mut String)) {
-    touch(&mut item.words);
-    item.notes.iter_mut().for_each(touch);
-}
-
-fn touch_fields(fields: &mut Fields, touch: &mut impl FnMut(&mut String)) {
-    let Fields {
-        corners,
-        centre,
-        left,
-        right,
-        above,
-        below,
-        key,
-    } = fields;
-    for Corner {
-        heading,
-        guide,
-        items,
-        ..
-    } in corners
-    {
-        touch(heading);
-        touch(guide);
-        for item in items.iter_mut() {
-            touch_item(item, touch);
-        }
-    }
-    [centre, left, right, above, below, key]
-        .into_iter()
-        .for_each(touch);
-}
-
-fn touch_ring(ring: &mut Ring, touch: &mut impl FnMut(&mut String)) {
-    let Ring {
-        heading,
-        stops,
-        notes,
-        ..
-    } = ring;
-    touch(heading);
-    for Stop { role, words, .. } in stops {
-        touch(role);
-        touch(words);
-    }
-    notes.iter_mut().for_each(touch);
-}
+walk!(each_text);
+walk!(each_text_mut, mut);

@@ -67,6 +67,6 @@ pub fn png(page: &Page, fonts: &Fonts, scale: f32) -> Result<Vec<u8>, PictureErr
 }
 
 /// A page of which every sign can be drawn.
-fn drawable(page: &Page, fonts: &Fonts) -> Page {
+fn drawable<'p>(page: &'p Page, fonts: &Fonts) -> Cow<'p, Page> {
     page.with_words(&|words| Cow::Owned(fonts.drawable(&terminal::safe(words))))
 }

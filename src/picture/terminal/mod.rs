@@ -40,7 +40,8 @@ pub fn shown(text: &str) -> String {
 
 /// The same, left where it is when it has nothing to look after.
 pub(in crate::picture) fn safe(text: &str) -> Cow<'_, str> {
-    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+    let is_same = |sign| matches!(seen(sign), Seen::Same);
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) || text.chars().all(is_same) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
@@ -49,32 +50,56 @@ pub(in crate::picture) fn safe(text: &str) -> Cow<'_, str> {
         if sign == '\r' && signs.peek() == Some(&'\n') {
             continue;
         }
-        match sign {
-            '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => out.push(' '),
-            // Caret notation, as `cat -v` and the terminal's own echo write control characters.
-            '\0'..='\u{1f}' => out.extend(['^', char::from(sign as u8 + 0x40)]),
-            '\u{7f}' => out.push_str("^?"),
-            '\u{80}'..='\u{9f}' => out.extend(['^', '[', char::from(sign as u8 - 0x40)]),
-            // Marks that only turn the writing direction, soft hyphens, and signs with no shape.
-            '\u{61c}'
-            | '\u{200e}'
-            | '\u{200f}'
-            | '\u{202a}'..='\u{202e}'
-            | '\u{2066}'..='\u{206f}'
-            | '\u{ad}'
-            | '\u{180e}'
-            | '\u{200b}'
-            | '\u{2060}'..='\u{2065}'
-            | '\u{feff}'
-            | '\u{fff9}'..='\u{fffb}'
-            | '\u{e0000}'..='\u{e007f}' => {}
-            other if (0xfdd0..=0xfdef).contains(&u32::from(other)) || u32::from(other) & 0xfffe == 0xfffe => {
-                out.push('\u{fffd}');
+        match seen(sign) {
+            Seen::Same => out.push(sign),
+            Seen::Space => out.push(' '),
+            Seen::Caret(before, code) => {
+                out.push_str(before);
+                out.push(char::from(code));
             }
-            other => out.push(other),
+            Seen::Nothing => {}
+            Seen::Unknown => out.push('\u{fffd}'),
         }
     }
     Cow::Owned(out)
+}
+
+/// What a screen is given for a sign.
+enum Seen {
+    Same,
+    Space,
+    /// What stands before a letter or sign that names a control character.
+    Caret(&'static str, u8),
+    Nothing,
+    Unknown,
+}
+
+fn seen(sign: char) -> Seen {
+    match sign {
+        ' '..='~' => Seen::Same,
+        '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => Seen::Space,
+        // Caret notation, as `cat -v` and the terminal's own echo write control characters.
+        '\0'..='\u{1f}' => Seen::Caret("^", sign as u8 + 0x40),
+        '\u{7f}' => Seen::Caret("^", b'?'),
+        '\u{80}'..='\u{9f}' => Seen::Caret("^[", sign as u8 - 0x40),
+        // Marks that only turn the writing direction, soft hyphens, and signs with no shape.
+        '\u{61c}'
+        | '\u{200e}'
+        | '\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2066}'..='\u{206f}'
+        | '\u{ad}'
+        | '\u{180e}'
+        | '\u{200b}'
+        | '\u{2060}'..='\u{2065}'
+        | '\u{feff}'
+        | '\u{fff9}'..='\u{fffb}'
+        | '\u{e0000}'..='\u{e007f}' => Seen::Nothing,
+        other if (0xfdd0..=0xfdef).contains(&u32::from(other)) || u32::from(other) & 0xfffe == 0xfffe => {
+            Seen::Unknown
+        }
+        _ => Seen::Same,
+    }
 }
 
 /// The page for a screen. No line is wider than the screen, unless a single sign is.
