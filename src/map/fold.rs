@@ -318,6 +318,12 @@ impl Map {
         self.entries.get(id)
     }
 
+    /// Where an entry is among [`Self::entries`].
+    #[must_use]
+    pub fn place(&self, id: EntryId) -> Option<usize> {
+        self.entries.place(id)
+    }
+
     /// How entries are joined.
     #[must_use]
     pub fn links(&self) -> &[Joined] {

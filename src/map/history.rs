@@ -25,8 +25,11 @@ impl History {
     #[must_use]
     pub fn new(events: impl IntoIterator<Item = Event>) -> Self {
         let mut events: Vec<_> = events.into_iter().collect();
-        events.sort_by_key(|event| event.id);
-        events.dedup_by_key(|event| event.id);
+        // A store gives them in their order, nearly always.
+        if !events.is_sorted_by(|one, next| one.id < next.id) {
+            events.sort_by_key(|event| event.id);
+            events.dedup_by_key(|event| event.id);
+        }
         let map = Map::fold(&events);
         let taken_back = events.iter().filter_map(takes_back).collect();
         Self {

@@ -108,7 +108,8 @@ impl<T: Keyed> Kept<T> {
         self.place(key).map(|place| &mut self.items[place])
     }
 
-    fn place(&self, key: T::Key) -> Option<usize> {
+    /// Where a thing is among all of them.
+    pub(in crate::map) fn place(&self, key: T::Key) -> Option<usize> {
         let is_it = |place: &u32| self.items[*place as usize].key() == key;
         self.places.find(hash(key), is_it).map(|place| *place as usize)
     }

@@ -89,54 +89,91 @@ pub(in crate::page) struct Picked<'m> {
     chosen: Option<&'m Chosen>,
     names: BTreeSet<String>,
     zone: TimeZone,
-    /// The entries in the order in which they are taught, and each one's number.
+    /// The entries in the order in which they are taught; the first is number one.
     order: Vec<&'m Entry>,
-    number: FxHashMap<EntryId, usize>,
+    numbers: Numbers<'m>,
     /// For each entry, how it leads to which numbers.
     joins: Joins,
+}
+
+/// The numbers of the entries that are shown.
+struct Numbers<'m> {
+    map: &'m Map,
+    /// By where an entry is on the map; zero for one that is not shown.
+    by_place: Vec<usize>,
+}
+
+impl Numbers<'_> {
+    fn of(&self, id: EntryId) -> Option<usize> {
+        let number = self.by_place[self.map.place(id)?];
+        (number > 0).then_some(number)
+    }
 }
 
 type Joins = FxHashMap<EntryId, Vec<(Link, usize)>>;
 
 /// The joins between entries that have numbers. Looking the same is said at both ends.
-fn joins(map: &Map, number: &FxHashMap<EntryId, usize>) -> Joins {
+fn joins(map: &Map, numbers: &Numbers) -> Joins {
     let mut joins = Joins::default();
     for one in map.links() {
-        if let (Some(from), Some(to)) = (number.get(&one.from), number.get(&one.to)) {
-            joins.entry(one.from).or_default().push((one.link, *to));
+        if let (Some(from), Some(to)) = (numbers.of(one.from), numbers.of(one.to)) {
+            joins.entry(one.from).or_default().push((one.link, to));
             if one.link == Link::SameBehaviour {
-                joins.entry(one.to).or_default().push((one.link, *from));
+                joins.entry(one.to).or_default().push((one.link, from));
             }
         }
     }
     joins
 }
 
+/// How an entry is joined to others, as is said beside it.
+fn joined(joins: &[(Link, usize)]) -> Vec<String> {
+    let mut notes = Vec::new();
+    for (link, says) in [
+        (Link::Pulls, wording::pulls()),
+        (Link::CostsLater, wording::costs_later()),
+        (Link::Serves, wording::serves()),
+        (Link::SameBehaviour, wording::same()),
+    ] {
+        let others: BTreeSet<usize> = joins
+            .iter()
+            .filter(|(other, _)| *other == link)
+            .map(|(_, number)| *number)
+            .collect();
+        if !others.is_empty() {
+            let list: Vec<_> = others.iter().map(usize::to_string).collect();
+            notes.push(format!("{says} {}", list.join(", ")));
+        }
+    }
+    notes
+}
+
 impl<'m> Picked<'m> {
     pub(in crate::page) fn new(map: &'m Map, chosen: Option<&'m Chosen>, zone: TimeZone) -> Self {
-        let shows = |entry: &&Entry| {
+        let shows = |entry: &Entry| {
             chosen.map_or(entry.retired.is_none(), |chosen| {
                 chosen.entries.contains(&entry.id)
             })
         };
-        let order: Vec<_> = Field::ALL
-            .into_iter()
-            .flat_map(|field| map.entries().iter().filter(move |entry| entry.field == field))
-            .filter(shows)
-            .collect();
-        let number = order
-            .iter()
-            .enumerate()
-            .map(|(at, entry)| (entry.id, at + 1))
-            .collect();
-        let joins = joins(map, &number);
+        let mut order = Vec::with_capacity(map.entries().len());
+        let mut by_place = vec![0; map.entries().len()];
+        for field in Field::ALL {
+            for (place, entry) in map.entries().iter().enumerate() {
+                if entry.field == field && shows(entry) {
+                    order.push(entry);
+                    by_place[place] = order.len();
+                }
+            }
+        }
+        let numbers = Numbers { map, by_place };
+        let joins = joins(map, &numbers);
         Self {
             map,
             chosen,
             names: chosen.map_or_else(BTreeSet::new, |chosen| chosen.names(map)),
             zone,
             order,
-            number,
+            numbers,
             joins,
         }
     }
@@ -147,9 +184,8 @@ impl<'m> Picked<'m> {
     }
 
     pub(in crate::page) fn entry(&self, id: EntryId) -> Option<String> {
-        self.number
-            .get(&id)
-            .map(|number| self.words(self.order[number - 1].words.as_str()))
+        let number = self.numbers.of(id)?;
+        Some(self.words(self.order[number - 1].words.as_str()))
     }
 
     pub(in crate::page) fn day(&self, at: Timestamp) -> String {
@@ -159,11 +195,14 @@ impl<'m> Picked<'m> {
     /// The entries of one field.
     pub(in crate::page) fn items(&self, field: Field) -> Vec<Item> {
         let linked = self.has_links();
-        self.order
+        // They stand together, since the order is that of the fields.
+        let from = self.order.partition_point(|entry| entry.field < field);
+        let until = self.order.partition_point(|entry| entry.field <= field);
+        self.order[from..until]
             .iter()
-            .filter(|entry| entry.field == field)
-            .map(|entry| Item {
-                number: linked.then(|| self.number[&entry.id]),
+            .enumerate()
+            .map(|(at, entry)| Item {
+                number: linked.then_some(from + at + 1),
                 words: self.words(entry.words.as_str()),
                 notes: self.notes(entry),
             })
@@ -183,24 +222,8 @@ impl<'m> Picked<'m> {
     }
 
     fn notes(&self, entry: &Entry) -> Vec<String> {
-        let mut notes = Vec::new();
-        let joins = self.joins.get(&entry.id).map_or(&[][..], Vec::as_slice);
-        for (link, says) in [
-            (Link::Pulls, wording::pulls()),
-            (Link::CostsLater, wording::costs_later()),
-            (Link::Serves, wording::serves()),
-            (Link::SameBehaviour, wording::same()),
-        ] {
-            let others: BTreeSet<usize> = joins
-                .iter()
-                .filter(|(other, _)| *other == link)
-                .map(|(_, number)| *number)
-                .collect();
-            if !others.is_empty() {
-                let list: Vec<_> = others.iter().map(usize::to_string).collect();
-                notes.push(format!("{says} {}", list.join(", ")));
-            }
-        }
+        let joins = self.joins.get(&entry.id);
+        let mut notes = joins.map_or_else(Vec::new, |joins| joined(joins));
         if self.has_dates() {
             notes.push(self.day(entry.added));
         }
@@ -262,7 +285,7 @@ impl<'m> Picked<'m> {
         let closes = one.back_to == Some(one.hook);
         let back = one
             .back_to
-            .filter(|back| !closes && self.number.contains_key(back));
+            .filter(|back| !closes && self.numbers.of(*back).is_some());
         let notes = one
             .matters
             .iter()

@@ -10,9 +10,9 @@
 //! Where sentences are read together (see [`super::answers`]), a part `.` is the end of any sentence and `?` that of a
 //! question; the former also stands before the first.
 
-use std::collections::BTreeMap;
 use std::collections::HashMap;
 
+use crate::safety::classes::Classes;
 use crate::safety::parts::Choice;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
@@ -39,12 +39,11 @@ pub(super) const SENTENCE_END: &str = "E";
 pub(super) const QUESTION_END: &str = "Q";
 
 /// Reads patterns into [`Parts`], with the named classes that they are made of.
-#[derive(Debug, Default)]
-pub(super) struct Reader {
-    // Each class is read once, when a pattern first names it.
-    unread: BTreeMap<String, Vec<String>>,
-    read: HashMap<String, Part>,
-    forms: BTreeMap<String, String>,
+#[derive(Debug)]
+pub(super) struct Reader<'c> {
+    classes: &'c Classes,
+    // Each class is read once, when a pattern first names it; while it is being read there is none by its name.
+    read: HashMap<&'c str, Option<Part>>,
     parts: Parts,
     // What is being read and not yet a row, a choice or a list: what stands inside lies on top of what it stands in.
     open_parts: Vec<Part>,
@@ -52,13 +51,16 @@ pub(super) struct Reader {
     open_words: Vec<u32>,
 }
 
-impl Reader {
-    /// A reader that knows some classes, each a list of rows, and the forms of some words.
-    pub(super) fn new(classes: BTreeMap<String, Vec<String>>, forms: BTreeMap<String, String>) -> Self {
+impl<'c> Reader<'c> {
+    /// A reader that knows some classes, and the forms of some words.
+    pub(super) fn new(classes: &'c Classes) -> Self {
         Self {
-            unread: classes,
-            forms,
-            ..Self::default()
+            classes,
+            read: HashMap::new(),
+            parts: Parts::default(),
+            open_parts: Vec::new(),
+            open_rows: Vec::new(),
+            open_words: Vec::new(),
         }
     }
 
@@ -132,18 +134,17 @@ impl Reader {
     }
 
     fn class(&mut self, name: &str) -> Result<Part, Fault> {
-        if let Some(part) = self.read.get(name) {
-            return Ok(*part);
+        let unknown = || Fault::UnknownClass(name.to_owned());
+        if let Some(read) = self.read.get(name) {
+            return read.ok_or_else(unknown);
         }
-        let rows = self
-            .unread
-            .remove(name)
-            .ok_or_else(|| Fault::UnknownClass(name.to_owned()))?;
+        let (name, rows) = self.classes.class.get_key_value(name).ok_or_else(unknown)?;
+        self.read.insert(name, None);
         let rows = self.choice(rows.iter().map(|row| Ok(row.as_str())))?;
         let class = Some(self.parts.classes);
         self.parts.classes += 1;
         let part = Part::Choice(Choice { rows, class });
-        self.read.insert(name.to_owned(), part);
+        self.read.insert(name, Some(part));
         Ok(part)
     }
 
@@ -188,6 +189,7 @@ impl Reader {
             };
             self.word(base, part)?;
             let forms = self
+                .classes
                 .forms
                 .get(base)
                 .ok_or_else(|| Fault::UnknownClass(word.to_owned()))?;
@@ -255,18 +257,26 @@ fn split(row: &str, mark: u8) -> impl Iterator<Item = Result<&str, Fault>> {
 mod tests {
     #![allow(clippy::unwrap_used)]
 
+    use std::sync::LazyLock;
+
     use super::*;
 
+    /// A reader that knows no class.
+    fn reader() -> Reader<'static> {
+        static NONE: LazyLock<Classes> = LazyLock::new(Classes::default);
+        Reader::new(&NONE)
+    }
+
     fn fault(row: &str) -> Fault {
-        Reader::default().row(row).unwrap_err()
+        reader().row(row).unwrap_err()
     }
 
     #[test]
     fn a_slash_list_with_a_space_inside_is_refused() {
         let row = "end/die/do it/goodbye";
         assert_eq!(fault(row), Fault::SideBySide(row.to_owned()));
-        assert!(Reader::default().row("[end|die|do it|goodbye]").is_ok());
-        assert!(Reader::default().row("kill/end [myself|himself]").is_ok());
+        assert!(reader().row("[end|die|do it|goodbye]").is_ok());
+        assert!(reader().row("kill/end [myself|himself]").is_ok());
     }
 
     #[test]
@@ -285,15 +295,17 @@ mod tests {
 
     #[test]
     fn a_class_that_is_made_of_itself_is_refused() {
-        let classes = BTreeMap::from([("want".to_owned(), vec!["{want} to".to_owned()])]);
-        let fault = Reader::new(classes, BTreeMap::new()).row("{want}").unwrap_err();
+        let mut classes = Classes::default();
+        let rows = vec!["{want} to".to_owned()];
+        classes.class.insert("want".to_owned(), rows);
+        let fault = Reader::new(&classes).row("{want}").unwrap_err();
         assert_eq!(fault, Fault::UnknownClass("want".to_owned()));
     }
 
     #[test]
     fn blanks_around_a_word_of_a_choice_mean_nothing() {
         let read = |row: &str| {
-            let mut reader = Reader::default();
+            let mut reader = reader();
             let row = reader.row(row).unwrap();
             let parts = reader.into_parts();
             crate::safety::expression::expression(row, &parts)
@@ -303,7 +315,7 @@ mod tests {
 
     #[test]
     fn words_of_a_choice_stand_in_front_in_their_order() {
-        let mut reader = Reader::default();
+        let mut reader = reader();
         let row = reader.row("[go on|end/stop|it|be dead]").unwrap();
         let parts = reader.into_parts();
         let [Part::Choice(choice)] = parts.row(row) else {

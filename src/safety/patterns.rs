@@ -272,7 +272,7 @@ impl Book {
         let (front, back) = files.split_at(files.len() / 2);
         let (front, back) = both(|| read_groups(front), || read_groups(back));
         let groups = front?.into_iter().chain(back?).collect::<Vec<_>>();
-        let mut reader = Reader::new(classes.class.clone(), classes.forms.clone());
+        let mut reader = Reader::new(classes);
         let mut patterns = Vec::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {

@@ -12,90 +12,82 @@ use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
 use crate::picture::terminal::ink::dye;
 use crate::picture::terminal::ink::dyed;
-use crate::picture::terminal::list::item_lines;
+use crate::picture::terminal::list::add_item;
+use crate::picture::terminal::rows::Rows;
 
-/// The rows of the picture.
-pub(in crate::picture::terminal) fn rows(fields: &Fields, screen: &Screen) -> Vec<String> {
+/// Draws the picture behind what is in `out` already, with a line break after each row.
+pub(in crate::picture::terminal) fn draw(fields: &Fields, screen: &Screen, out: &mut String) {
     let half = (screen.columns - 3) / 2;
+    let across = 2 * half + 3;
     let corner = |place: Place| {
         let found = fields.corners.iter().find(|corner| corner.place == place);
-        found.map_or_else(Vec::new, |corner| corner_rows(corner, half, screen))
+        found.map_or_else(Rows::default, |corner| corner_rows(corner, half, screen))
     };
-    let across = 2 * half + 3;
-    let mut out = Vec::new();
-    out.push(dyed(
-        centred(&fields.above, across).trim_end(),
-        Ink::Quiet,
-        screen,
-    ));
-    out.extend(beside(&corner(Place::Away), &corner(Place::Toward), half, screen));
-    out.push(middle(fields, half, screen));
-    out.extend(beside(
+    let quiet = |words: &str, out: &mut String| {
+        dye(out, words, Ink::Quiet, screen);
+        out.push('\n');
+    };
+    quiet(centred(&fields.above, across).trim_end(), out);
+    beside(&corner(Place::Away), &corner(Place::Toward), (half, screen), out);
+    out.push_str(&middle(fields, half, screen));
+    out.push('\n');
+    beside(
         &corner(Place::Inner),
         &corner(Place::Matters),
-        half,
-        screen,
-    ));
-    out.push(dyed(
-        centred(&fields.below, across).trim_end(),
-        Ink::Quiet,
-        screen,
-    ));
+        (half, screen),
+        out,
+    );
+    quiet(centred(&fields.below, across).trim_end(), out);
     if !fields.key.is_empty() {
-        out.push(String::new());
-        out.extend(
-            fold(&fields.key, across)
-                .iter()
-                .map(|line| dyed(line, Ink::Quiet, screen)),
-        );
+        out.push('\n');
+        for line in fold(&fields.key, across) {
+            quiet(&line, out);
+        }
     }
-    out
 }
 
-/// One line of a corner: its text, and the ink it has.
-type Row = (String, Ink);
-
-fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Vec<Row> {
+fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Rows {
     let ink = if corner.place.is_left() {
         Ink::Away
     } else {
         Ink::Toward
     };
-    let heading = fold(&corner.heading, half).into_iter();
-    let mut rows: Vec<Row> = heading.map(|line| (line, ink)).collect();
+    let mut rows = Rows::default();
+    for line in fold(&corner.heading, half) {
+        rows.push(ink, &[&line]);
+    }
     if !corner.guide.is_empty() {
-        rows.extend(
-            fold(&corner.guide, half)
-                .into_iter()
-                .map(|line| (line, Ink::Quiet)),
-        );
+        for line in fold(&corner.guide, half) {
+            rows.push(Ink::Quiet, &[&line]);
+        }
     }
     for item in &corner.items {
-        rows.extend(item_lines(item, half, screen));
+        add_item(&mut rows, item, half, screen);
     }
-    rows.extend((0..corner.lines).map(|_| ("_".repeat(half.saturating_sub(1)), Ink::Quiet)));
+    let line = "_".repeat(half.saturating_sub(1));
+    for _ in 0..corner.lines {
+        rows.push(Ink::Quiet, &[&line]);
+    }
     rows
 }
 
-/// Two corners beside each other, with the line down between them.
-fn beside<'r>(left: &'r [Row], right: &'r [Row], half: usize, screen: &Screen) -> Vec<String> {
-    let bar = if screen.unicode { "│" } else { "|" };
+/// Two corners beside each other, with the line down between them, and an empty row below.
+fn beside(left: &Rows, right: &Rows, (half, screen): (usize, &Screen), out: &mut String) {
+    let bar = if screen.unicode { "│ " } else { "| " };
     let count = left.len().max(right.len()) + 1;
-    let at = |rows: &'r [Row], row: usize| rows.get(row).map_or(("", Ink::Words), |(text, ink)| (text, *ink));
-    (0..count)
-        .map(|row| {
-            let ((left, left_ink), (right, right_ink)) = (at(left, row), at(right, row));
-            let mut line = String::with_capacity(half + right.len() + 48);
-            // The dye goes on before the padding, so that no colour runs into empty space.
-            dye(&mut line, left, left_ink, screen);
-            line.extend(iter::repeat_n(' ', half.saturating_sub(width(left)) + 1));
-            line.push_str(bar);
-            line.push(' ');
-            dye(&mut line, right, right_ink, screen);
-            line.truncate(line.trim_end().len());
-            line
-        })
-        .collect()
+    out.reserve(count * (half + bar.len() + 2) + right.text().len());
+    let (mut left, mut right) = (left.iter(), right.iter());
+    for _ in 0..count {
+        let (left, left_ink) = left.next().unwrap_or(("", Ink::Words));
+        let (right, right_ink) = right.next().unwrap_or(("", Ink::Words));
+        // The dye goes on before the padding, so that no colour runs into empty space.
+        dye(out, left, left_ink, screen);
+        out.extend(iter::repeat_n(' ', half.saturating_sub(width(left)) + 1));
+        out.push_str(bar);
+        dye(out, right, right_ink, screen);
+        out.truncate(out.trim_end_matches(' ').len());
+        out.push('\n');
+    }
 }
 
 /// The line across, with its two ends and the noticing place in the middle.

@@ -9,32 +9,27 @@ use crate::picture::terminal::fold::fold;
 use crate::picture::terminal::fold::width;
 use crate::picture::terminal::ink::Ink;
 use crate::picture::terminal::ink::dyed;
+use crate::picture::terminal::rows::Rows;
 
-/// An entry: its number or a sign, its words folded beside it, its notes after or below them.
-pub(in crate::picture::terminal) fn item_lines(
-    item: &Item,
-    columns: usize,
-    screen: &Screen,
-) -> Vec<(String, Ink)> {
-    let sign = match item.number {
-        Some(number) => format!("{number:>2} "),
-        None if screen.unicode && !screen.plain => " • ".to_owned(),
-        None => " - ".to_owned(),
+/// Adds an entry: its number or a sign, its words folded beside it, its notes after or below them.
+pub(in crate::picture::terminal) fn add_item(rows: &mut Rows, item: &Item, columns: usize, screen: &Screen) {
+    let number = item.number.map(|number| format!("{number:>2} "));
+    let sign = match &number {
+        Some(number) => number,
+        None if screen.unicode && !screen.plain => " • ",
+        None => " - ",
     };
-    let indent = width(&sign);
+    let indent = width(sign);
     let room = columns.saturating_sub(indent);
-    let notes = if item.notes.is_empty() {
-        String::new()
-    } else {
-        format!("({})", item.notes.join("; "))
-    };
     // Most entries are one short line, and there may be thousands.
-    if notes.is_empty() && fits(&item.words, room) {
-        return vec![(sign + item.words.trim_end(), Ink::Words)];
+    if item.notes.is_empty() && fits(&item.words, room) {
+        rows.push(Ink::Words, &[sign, item.words.trim_end()]);
+        return;
     }
     let mut lines = fold(&item.words, room);
     let mut below = Vec::new();
-    if !notes.is_empty() {
+    if !item.notes.is_empty() {
+        let notes = format!("({})", item.notes.join("; "));
         match lines.last_mut() {
             Some(last) if width(last) + 1 + width(&notes) <= room => {
                 last.push(' ');
@@ -43,15 +38,23 @@ pub(in crate::picture::terminal) fn item_lines(
             _ => below = fold(&notes, room),
         }
     }
+    let blank = " ".repeat(indent);
     let mut before = sign;
-    let mut out = Vec::new();
     for (lines, ink) in [(lines, Ink::Words), (below, Ink::Quiet)] {
         for line in lines {
-            out.push((format!("{before}{line}"), ink));
-            before = " ".repeat(indent);
+            rows.push(ink, &[before, &line]);
+            before = &blank;
         }
     }
-    out
+}
+
+/// Entries below each other.
+pub(in crate::picture::terminal) fn items(items: &[Item], screen: &Screen) -> Vec<String> {
+    let mut rows = Rows::default();
+    for item in items {
+        add_item(&mut rows, item, screen.columns, screen);
+    }
+    rows.iter().map(|(row, ink)| dyed(row, ink, screen)).collect()
 }
 
 /// The four fields below each other, each thing once.
@@ -78,10 +81,7 @@ pub(in crate::picture::terminal) fn fields(fields: &Fields, screen: &Screen) -> 
                     .map(|line| dyed(line, Ink::Quiet, screen)),
             );
         }
-        for item in &corner.items {
-            let lines = item_lines(item, screen.columns, screen);
-            out.extend(lines.iter().map(|(line, ink)| dyed(line, *ink, screen)));
-        }
+        out.extend(items(&corner.items, screen));
         if corner.items.is_empty() && corner.lines == 0 {
             out.push(format!(" - {}", nothing_yet()));
         }

@@ -5,6 +5,7 @@ mod figures;
 mod fold;
 mod ink;
 mod list;
+mod rows;
 
 use std::borrow::Cow;
 
@@ -110,18 +111,29 @@ pub fn draw(page: &Page, screen: &Screen) -> String {
         columns: screen.columns.clamp(20, 400),
         ..*screen
     };
-    let mut out: Vec<String> = head(&page, &screen);
+    let mut out = String::new();
+    add(head(&page, &screen), &mut out);
     let mut after_heading = false;
     for part in &page.parts {
         if !after_heading {
-            out.push(String::new());
+            out.push('\n');
         }
-        out.extend(part_rows(part, &screen));
+        match part {
+            Part::Fields(fields) if !screen.plain && screen.columns >= SIDE_BY_SIDE => {
+                fields::draw(fields, &screen, &mut out);
+            }
+            part => add(part_rows(part, &screen), &mut out),
+        }
         after_heading = matches!(part, Part::Heading(_));
     }
-    let mut text = out.join("\n");
-    text.push('\n');
-    text
+    out
+}
+
+fn add(rows: Vec<String>, out: &mut String) {
+    for row in rows {
+        out.push_str(&row);
+        out.push('\n');
+    }
 }
 
 fn head(page: &Page, screen: &Screen) -> Vec<String> {
@@ -154,14 +166,9 @@ fn part_rows(part: &Part, screen: &Screen) -> Vec<String> {
             .map(|line| dyed(line, Ink::Strong, screen))
             .collect(),
         Part::Text(words) => fold(words, screen.columns),
-        Part::List(items) => items
-            .iter()
-            .flat_map(|item| list::item_lines(item, screen.columns, screen))
-            .map(|(line, ink)| dyed(&line, ink, screen))
-            .collect(),
+        Part::List(items) => list::items(items, screen),
         Part::Lines(count) => vec!["_".repeat(screen.columns.min(60)); *count],
-        Part::Fields(fields) if screen.plain || screen.columns < SIDE_BY_SIDE => list::fields(fields, screen),
-        Part::Fields(fields) => fields::rows(fields, screen),
+        Part::Fields(fields) => list::fields(fields, screen),
         Part::Ring(ring) => figures::ring(ring, screen),
         Part::Bars(bars) => figures::bars(bars, screen),
         Part::Shares(shares) => figures::shares(shares, screen),
