@@ -5,11 +5,12 @@
 //! context, or a finding that only both sentences together make.
 
 use std::cell::Cell;
-use std::cell::OnceCell;
+use std::cell::RefCell;
 use std::ops::Range;
 
 use crate::safety::clauses;
 use crate::safety::context::Match;
+use crate::safety::glossary::Glossary;
 use crate::safety::normalise::Plain;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
@@ -23,13 +24,18 @@ const REACH: usize = 1_300;
 /// How many sentences away from a word that some pattern demands the rest of it can stand: none names more than three.
 const AWAY: usize = 2;
 
+/// How many sentences are read for their forms at once, beside those around them.
+const BLOCK: usize = 32;
+
 /// How long the word for the end of a sentence is, with the space before it.
 const MARK: usize = 2;
 
 /// Neighbouring sentences with a word at the end of each, and one before the first.
 struct Joined {
     text: String,
-    // Where the space before each of these words is.
+    // Where the space before each word is, and which word of the text it is; none for the end of a sentence.
+    words: Vec<(usize, Option<usize>)>,
+    // Where the space before each end of a sentence is.
     ends: Vec<usize>,
     // Where the first sentence begins in the plain text.
     start: usize,
@@ -39,13 +45,18 @@ impl Joined {
     fn new(original: &str, plain: &Plain, sentences: &[Range<usize>]) -> Self {
         let mut joined = Self {
             text: String::new(),
+            words: Vec::new(),
             ends: Vec::new(),
             start: sentences.first().map_or(0, |first| first.start),
         };
         joined.end(SENTENCE_END);
         for sentence in sentences {
+            let (first, last) = (plain.token_at(sentence.start + 1), plain.token_at(sentence.end));
+            let before = joined.text.len();
+            let words =
+                (first..=last).map(|at| (before + plain.tokens[at].at - 1 - sentence.start, Some(at)));
+            joined.words.extend(words);
             joined.text.push_str(&plain.text[sentence.clone()]);
-            let last = plain.token_at(sentence.end);
             let next = plain.tokens.get(last + 1);
             let between = plain.tokens[last].end..next.map_or(original.len(), |token| token.start);
             let asked = original.get(between).is_some_and(|between| between.contains('?'));
@@ -55,15 +66,60 @@ impl Joined {
     }
 
     fn end(&mut self, word: &str) {
+        self.words.push((self.text.len(), None));
         self.ends.push(self.text.len());
         self.text.push(' ');
         self.text.push_str(word);
+    }
+
+    /// The words of a stretch that begins before a word, with their numbers in the book for answers.
+    fn numbers<'n>(
+        &'n self,
+        stretch: &Range<usize>,
+        glossary: &'n Glossary,
+        ends: &'n Ends,
+    ) -> impl Iterator<Item = &'n [u32]> {
+        let first = self.words.partition_point(|(at, _)| *at < stretch.start);
+        let end = self.words.partition_point(|(at, _)| *at < stretch.end);
+        self.words[first..end].iter().map(move |(at, word)| match word {
+            Some(word) => glossary.in_answers(*word),
+            None => ends.of(&self.text[at + 1..]),
+        })
     }
 
     /// Where a place is in the plain text, which has one letter for each of these words and none before the first.
     fn place(&self, at: usize) -> usize {
         let ends = self.ends.partition_point(|end| *end < at);
         self.start + at.saturating_sub(ends + 1)
+    }
+}
+
+/// The numbers, in the book for answers, of the words that end sentences.
+struct Ends {
+    of_any: Vec<u32>,
+    of_question: Vec<u32>,
+}
+
+impl Ends {
+    fn new(book: &Book) -> Self {
+        let numbers = |word: &str| {
+            let mut numbers = Vec::new();
+            book.parts.lexicon.each(word, |number| numbers.push(number));
+            numbers
+        };
+        Self {
+            of_any: numbers(SENTENCE_END),
+            of_question: numbers(QUESTION_END),
+        }
+    }
+
+    /// The numbers of the one that a text begins with.
+    fn of(&self, text: &str) -> &[u32] {
+        if text.starts_with(QUESTION_END) {
+            &self.of_question
+        } else {
+            &self.of_any
+        }
     }
 }
 
@@ -75,45 +131,56 @@ pub(super) struct Answers<'a> {
     first: usize,
     original: &'a str,
     plain: &'a Plain,
-    forms: OnceCell<Vec<Match>>,
+    glossary: &'a Glossary,
+    sentences: Vec<Range<usize>>,
+    // The forms that were looked for last, with the sentences that they are of.
+    last: RefCell<(Range<usize>, Vec<Match>)>,
     work: Cell<usize>,
 }
 
 impl<'a> Answers<'a> {
-    pub(super) fn new(book: &'a Book, first: usize, original: &'a str, plain: &'a Plain) -> Self {
+    pub(super) fn new(
+        (book, first): (&'a Book, usize),
+        original: &'a str,
+        plain: &'a Plain,
+        glossary: &'a Glossary,
+    ) -> Self {
         Self {
             book,
             first,
             original,
             plain,
-            forms: OnceCell::new(),
+            glossary,
+            sentences: clauses::sentences(&plain.text).collect(),
+            last: RefCell::default(),
             work: Cell::new(0),
         }
     }
 
     /// What only sentences together make: findings, in their order.
     pub(super) fn found(&self) -> Vec<Match> {
-        let finds = |effect: Effect| effect == Effect::Find;
-        let mut found = self.matches(|word| self.book.wants_for(word, finds));
-        found.retain(|one| finds(one.effect));
+        let mut found = self.matches(0..self.sentences.len(), |words| self.glossary.finds(words));
+        found.retain(|one| one.effect == Effect::Find);
         found
     }
 
-    /// The forms of context, in their order.
-    pub(super) fn forms(&self) -> &[Match] {
-        self.forms.get_or_init(|| {
-            let mut forms = self.matches(|word| self.book.wants_for(word, Effect::is_form));
+    /// The forms that can touch a stretch of a sentence, and those that can touch these, in their order.
+    pub(super) fn within(&self, stretch: &Range<usize>) -> Vec<Match> {
+        let at = self
+            .sentences
+            .partition_point(|sentence| sentence.end <= stretch.start);
+        let block = at / BLOCK * BLOCK;
+        let near = block.saturating_sub(2 * AWAY)..(block + BLOCK + 2 * AWAY).min(self.sentences.len());
+        let mut last = self.last.borrow_mut();
+        if last.0 != near {
+            let mut forms = self.matches(near.clone(), |words| self.glossary.forms(words));
             forms.retain(|one| one.effect.is_form());
-            forms
-        })
-    }
-
-    /// The forms that can touch a stretch, of all in their order.
-    pub(super) fn within(&self, stretch: &Range<usize>) -> &[Match] {
-        let forms = self.forms();
-        let first = forms.partition_point(|form| form.range.start + REACH < stretch.start);
-        let last = forms.partition_point(|form| form.range.start < stretch.end);
-        &forms[first..last]
+            *last = (near, forms);
+        }
+        let forms = &last.1;
+        let first = forms.partition_point(|form| form.range.start + 2 * REACH < stretch.start);
+        let end = forms.partition_point(|form| form.range.start < stretch.end + REACH);
+        forms[first..end].to_vec()
     }
 
     /// The bytes in which patterns were looked for so far, pattern by pattern.
@@ -121,17 +188,22 @@ impl<'a> Answers<'a> {
         self.work.get()
     }
 
-    fn matches(&self, wants: impl Fn(&str) -> bool) -> Vec<Match> {
-        let sentences: Vec<Range<usize>> = clauses::sentences(&self.plain.text).collect();
+    fn matches(&self, sentences: Range<usize>, wants: impl Fn(Range<usize>) -> bool) -> Vec<Match> {
+        let sentences = &self.sentences[sentences];
         let mut out = Vec::new();
-        let mut sight = None;
+        let mut room = None;
         let mut wanted = Vec::new();
-        for some in worth_reading(self.plain, &sentences, wants) {
+        for some in worth_reading(self.plain, sentences, wants) {
             let joined = Joined::new(self.original, self.plain, &sentences[some]);
-            let sight = sight.get_or_insert_with(|| Sight::new(self.book));
+            let (sight, ends) = room.get_or_insert_with(|| (Sight::new(self.book), Ends::new(self.book)));
             for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
                 let text = &joined.text[stretch.clone()];
-                sight.wanted(text, false, &mut wanted);
+                if text.starts_with(' ') {
+                    let words = joined.numbers(&stretch, self.glossary, ends);
+                    sight.wanted_of(words, false, &mut wanted);
+                } else {
+                    sight.wanted(text, false, &mut wanted);
+                }
                 self.work.set(self.work.get() + text.len() * wanted.len());
                 for id in &wanted {
                     self.each_match(*id, &joined, &stretch, &mut out);
@@ -170,11 +242,16 @@ impl<'a> Answers<'a> {
 fn worth_reading(
     plain: &Plain,
     sentences: &[Range<usize>],
-    wants: impl Fn(&str) -> bool,
+    wants: impl Fn(Range<usize>) -> bool,
 ) -> Vec<Range<usize>> {
     let mut runs: Vec<Range<usize>> = Vec::new();
+    let start = sentences
+        .first()
+        .map_or(0, |first| plain.token_at(first.start + 1));
+    let mut words = start..start;
     for (at, sentence) in sentences.iter().enumerate() {
-        if clauses::words(&plain.text[sentence.clone()]).any(&wants) {
+        words = words.end..plain.token_at(sentence.end) + 1;
+        if wants(words.clone()) {
             let (start, end) = (at.saturating_sub(AWAY), (at + AWAY + 1).min(sentences.len()));
             match runs.last_mut() {
                 Some(last) if last.end >= start => last.end = end,

@@ -12,13 +12,13 @@ use crate::safety::parts::Span;
 
 /// How often a word is met, in no unit: one of the commonest of all, one of the common, and a short one. Others count
 /// 1. The figures were tried on everyday text until few patterns were looked at.
-const COMMONEST: u64 = 200;
-const COMMON: u64 = 20;
+const COMMONEST: u64 = 4_000;
+const COMMON: u64 = 100;
 const SHORT: u64 = 2;
 
 /// How often a demand is met from which on a row is looked at everywhere: to note at each of these words all the rows that
 /// want it takes longer than to try them.
-const EVERYWHERE: u64 = COMMONEST;
+const EVERYWHERE: u64 = 400;
 
 /// What counts for a row that demands nothing; more than all others together.
 const NOTHING: u64 = 1 << 32;

@@ -3,13 +3,14 @@
 
 use std::collections::HashMap;
 
+use crate::safety::by_word::ByWord;
 use crate::safety::quick::Quick;
 
 /// The words and stems, found by a word of a text.
 #[derive(Debug, Default)]
 pub(super) struct Lexicon {
     written: Vec<String>,
-    words: HashMap<String, u32, Quick>,
+    words: ByWord<u32>,
     // By their first two letters, so that a word is held only against the one or two stems it may begin with.
     stems: HashMap<[u8; 2], Vec<u32>, Quick>,
 }
@@ -17,13 +18,13 @@ pub(super) struct Lexicon {
 impl Lexicon {
     /// The number of a word as a pattern writes it: a stem ends with `*`.
     pub(super) fn number(&mut self, written: &str) -> u32 {
-        if let Some(number) = self.words.get(written) {
-            return *number;
-        }
-        let number = u32::try_from(self.written.len()).unwrap_or(u32::MAX);
-        self.written.push(written.to_owned());
+        let next = u32::try_from(self.written.len()).unwrap_or(u32::MAX);
         // A stem stands among the words too. Its `*` keeps it apart, since no word of a text has one.
-        self.words.insert(written.to_owned(), number);
+        let number = *self.words.get_or_insert_with(written, || next);
+        if number != next {
+            return number;
+        }
+        self.written.push(written.to_owned());
         if let Some(stem) = written.strip_suffix('*') {
             self.stems.entry(first_two(stem)).or_default().push(number);
         }

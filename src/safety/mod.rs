@@ -7,12 +7,14 @@
 mod answers;
 mod bits;
 mod both;
+mod by_word;
 mod classes;
 mod clauses;
 mod context;
 mod demands;
 pub mod directory;
 mod expression;
+mod glossary;
 mod lesson;
 mod lexicon;
 mod normalise;

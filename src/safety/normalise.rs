@@ -47,6 +47,13 @@ impl Plain {
             .saturating_sub(1)
     }
 
+    /// The words in a stretch of the plain text, where it begins before a word and ends after one.
+    pub(super) fn whole_words(&self, stretch: &Range<usize>) -> Option<Range<usize>> {
+        let ends = |at: usize| matches!(self.text.as_bytes().get(at), None | Some(b' ' | b'\n'));
+        let whole = ends(stretch.start) && ends(stretch.end) && stretch.start + 1 < stretch.end;
+        whole.then(|| self.token_at(stretch.start + 1)..self.token_at(stretch.end - 1) + 1)
+    }
+
     /// A word of the plain text.
     pub(super) fn word(&self, index: usize) -> &str {
         let at = self.tokens[index].at;

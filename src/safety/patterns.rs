@@ -319,14 +319,12 @@ impl Book {
         pattern.demands.of(&self.demands)
     }
 
-    /// Whether a word is one that some pattern of such an effect is looked for by.
-    pub(super) fn wants_for(&self, word: &str, effect: impl Fn(Effect) -> bool) -> bool {
+    /// Whether some pattern of such an effect is looked for by one of some words and stems.
+    pub(super) fn wants_for(&self, numbers: &[u32], effect: impl Fn(Effect) -> bool) -> bool {
         let of_effect = |id: &u32| effect(self.groups[self.patterns[*id as usize].group].effect);
-        let mut wants = false;
-        self.parts.lexicon.each(word, |number| {
-            wants |= self.wanting.patterns(number).iter().any(of_effect);
-        });
-        wants
+        numbers
+            .iter()
+            .any(|number| self.wanting.patterns(*number).iter().any(of_effect))
     }
 
     /// The compiled pattern. Every row is compiled in a test, so that none is missing here.

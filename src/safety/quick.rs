@@ -16,15 +16,26 @@ impl Hasher for QuickHasher {
     }
 
     fn write(&mut self, bytes: &[u8]) {
-        for eight in bytes.chunks(8) {
-            let mut word = [0; 8];
-            word[..eight.len()].copy_from_slice(eight);
-            self.write_u64(u64::from_le_bytes(word));
+        let (eights, rest) = bytes.as_chunks();
+        for eight in eights {
+            self.write_u64(u64::from_le_bytes(*eight));
+        }
+        if !rest.is_empty() {
+            let word = rest
+                .iter()
+                .rev()
+                .fold(0, |word, byte| word << 8 | u64::from(*byte));
+            self.write_u64(word);
         }
     }
 
     fn write_u8(&mut self, byte: u8) {
         self.write_u64(u64::from(byte));
+    }
+
+    fn write_u128(&mut self, words: u128) {
+        self.write_u64(words as u64);
+        self.write_u64((words >> 64) as u64);
     }
 
     fn write_u64(&mut self, word: u64) {

@@ -10,6 +10,7 @@ use crate::safety::both::both;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
+use crate::safety::glossary::Glossary;
 use crate::safety::normalise;
 use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
@@ -64,12 +65,19 @@ impl Screen {
     /// Everything found in a text, in its order.
     pub(super) fn findings(&self, text: &str, spoken: bool) -> Vec<Finding> {
         let plain = normalise::plain(text, &self.speller);
-        let answers = self.answers(text, &plain);
-        let (mut found, forms) = self.matches(&plain, spoken, &answers, &mut 0);
+        let glossary = self.glossary(&plain);
+        let answers = self.answers(text, &plain, &glossary);
+        let (mut found, forms) = self.matches(&plain, &glossary, spoken, &answers, &mut 0);
         context::join(&self.book, &mut found);
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
-        findings.extend(weighed::findings(self, &plain, &found, &forms, &answers));
+        findings.extend(weighed::findings(
+            self,
+            &plain,
+            &glossary,
+            &found,
+            (&forms, &answers),
+        ));
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
                 b.range.start,
@@ -87,21 +95,27 @@ impl Screen {
     pub(super) fn effort(&self, text: &str) -> usize {
         let plain = normalise::plain(text, &self.speller);
         let mut work = plain.text.len();
-        let answers = self.answers(text, &plain);
-        let (mut found, _) = self.matches(&plain, false, &answers, &mut work);
+        let glossary = self.glossary(&plain);
+        let answers = self.answers(text, &plain, &glossary);
+        let (mut found, _) = self.matches(&plain, &glossary, false, &answers, &mut work);
         context::join(&self.book, &mut found);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
         work + answers.work() + found.iter().map(around).sum::<usize>()
     }
 
-    fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain) -> Answers<'a> {
-        Answers::new(&self.answers, self.book.groups.len(), text, plain)
+    fn glossary(&self, plain: &Plain) -> Glossary {
+        Glossary::new(plain, (&self.book, &self.answers), &self.weighing)
+    }
+
+    fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain, glossary: &'a Glossary) -> Answers<'a> {
+        Answers::new((&self.answers, self.book.groups.len()), text, plain, glossary)
     }
 
     /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.
     fn matches(
         &self,
         plain: &Plain,
+        glossary: &Glossary,
         spoken: bool,
         answers: &Answers,
         work: &mut usize,
@@ -111,7 +125,13 @@ impl Screen {
         let mut wanted = Vec::new();
         for sentence in clauses::sentences(&plain.text) {
             for stretch in clauses::stretches(&plain.text, &sentence) {
-                sight.wanted(&plain.text[stretch.clone()], spoken, &mut wanted);
+                match plain.whole_words(&stretch) {
+                    Some(words) => {
+                        let words = words.map(|word| glossary.numbers(word));
+                        sight.wanted_of(words, spoken, &mut wanted);
+                    }
+                    None => sight.wanted(&plain.text[stretch.clone()], spoken, &mut wanted),
+                }
                 if !wanted.is_empty() {
                     *work += self.try_patterns(&wanted, plain, &stretch, answers, &mut out);
                 }
@@ -149,10 +169,10 @@ impl Screen {
         let answers = if matches.iter().any(|one| one.effect.is_lowered()) {
             answers.within(stretch)
         } else {
-            &[]
+            Vec::new()
         };
         work += matches.len() * answers.len();
-        out.0.extend(context::weigh(&matches, answers));
+        out.0.extend(context::weigh(&matches, &answers));
         matches.retain(|one| one.effect.is_form());
         out.1.append(&mut matches);
         work

@@ -21,6 +21,7 @@ use crate::safety::places::Places;
 #[derive(Debug)]
 pub(super) struct Sight<'a> {
     book: &'a Book,
+    stretch: Stretch,
     short: View<1>,
     // Made when a stretch of more words comes, which is seldom.
     long: Option<View<{ MOST_WORDS / 64 + 1 }>>,
@@ -31,6 +32,7 @@ impl<'a> Sight<'a> {
     pub(super) fn new(book: &'a Book) -> Self {
         Self {
             book,
+            stretch: Stretch::default(),
             short: View::new(book),
             long: None,
         }
@@ -38,15 +40,69 @@ impl<'a> Sight<'a> {
 
     /// The patterns that can match in a stretch of at most [`MOST_WORDS`] words, in their order.
     pub(super) fn wanted(&mut self, stretch: &str, spoken: bool, out: &mut Vec<u32>) {
-        // Every word has a space before it, but for the rest of a word without end, with which a stretch can begin.
-        let most_words = stretch.bytes().filter(|b| *b == b' ').count() + 1;
-        if most_words < 64 {
-            self.short.wanted(stretch, self.book, spoken, out);
-        } else {
-            self.long
-                .get_or_insert_with(|| View::new(self.book))
-                .wanted(stretch, self.book, spoken, out);
+        self.stretch.clear();
+        for word in stretch.split_ascii_whitespace() {
+            let numbers = &mut self.stretch.numbers;
+            self.book.parts.lexicon.each(word, |number| numbers.push(number));
+            self.stretch.end_word();
         }
+        self.look(spoken, out);
+    }
+
+    /// The same where it is known already which words and stems of the book each word is one of.
+    pub(super) fn wanted_of<'n>(
+        &mut self,
+        words: impl Iterator<Item = &'n [u32]>,
+        spoken: bool,
+        out: &mut Vec<u32>,
+    ) {
+        self.stretch.clear();
+        for numbers in words {
+            self.stretch.numbers.extend_from_slice(numbers);
+            self.stretch.end_word();
+        }
+        self.look(spoken, out);
+    }
+
+    fn look(&mut self, spoken: bool, out: &mut Vec<u32>) {
+        if self.stretch.ends.len() < 64 {
+            self.short.wanted(&self.stretch, self.book, spoken, out);
+        } else {
+            self.long.get_or_insert_with(|| View::new(self.book)).wanted(
+                &self.stretch,
+                self.book,
+                spoken,
+                out,
+            );
+        }
+    }
+}
+
+/// The words of a stretch, each as the words and stems of the book that it is one of.
+#[derive(Debug, Default)]
+struct Stretch {
+    numbers: Vec<u32>,
+    // Where the numbers of each word end.
+    ends: Vec<usize>,
+}
+
+impl Stretch {
+    fn clear(&mut self) {
+        self.numbers.clear();
+        self.ends.clear();
+    }
+
+    fn end_word(&mut self) {
+        self.ends.push(self.numbers.len());
+    }
+
+    fn words(&self) -> impl Iterator<Item = &[u32]> {
+        let mut start = 0;
+        self.ends.iter().map(move |end| {
+            let word = &self.numbers[start..*end];
+            start = *end;
+            word
+        })
     }
 }
 
@@ -55,8 +111,9 @@ impl<'a> Sight<'a> {
 struct View<const BLOCKS: usize> {
     // Every word of the lexicon that is there, so that the many that are absent are passed over at once.
     named: Bits,
-    // The words that are there, with their places.
+    // The words that are there, with their places; and for every word its place among these, counted from 1.
     there: Vec<(u32, Places<BLOCKS>)>,
+    places: Vec<u32>,
     // The rows of choices that a word is there for, so that of long choices only these are tried.
     open: Bits,
     all: Places<BLOCKS>,
@@ -74,6 +131,7 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         Self {
             named: Bits::new(parts.lexicon.len()),
             there: Vec::new(),
+            places: vec![0; parts.lexicon.len()],
             open: Bits::new(parts.all_rows().len()),
             all: Places::NONE,
             first: Places::NONE,
@@ -83,7 +141,7 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         }
     }
 
-    fn wanted(&mut self, stretch: &str, book: &Book, spoken: bool, out: &mut Vec<u32>) {
+    fn wanted(&mut self, stretch: &Stretch, book: &Book, spoken: bool, out: &mut Vec<u32>) {
         out.clear();
         self.look(stretch, book);
         for at in 0..self.there.len() {
@@ -100,19 +158,21 @@ impl<const BLOCKS: usize> View<BLOCKS> {
     }
 
     /// Takes up the words of a stretch.
-    fn look(&mut self, stretch: &str, book: &Book) {
+    fn look(&mut self, stretch: &Stretch, book: &Book) {
         for (number, _) in self.there.drain(..) {
             self.named.unset(number);
+            self.places[number as usize] = 0;
         }
         self.lists.clear();
         self.classes.clear();
         self.all = Places::NONE;
         self.last = Places::NONE;
-        let mut words = 0;
-        for (place, word) in stretch.split_ascii_whitespace().enumerate() {
-            book.parts.lexicon.each(word, |number| self.mark(number, place));
+        let words = stretch.ends.len();
+        for (place, numbers) in stretch.words().enumerate() {
+            for number in numbers {
+                self.mark(*number, place);
+            }
             self.all.add(place);
-            words = place + 1;
         }
         self.all.add(words);
         self.first.add(0);
@@ -126,13 +186,14 @@ impl<const BLOCKS: usize> View<BLOCKS> {
     }
 
     fn mark(&mut self, number: u32, place: usize) {
-        if !self.named.has(number) {
+        let at = &mut self.places[number as usize];
+        if *at == 0 {
             self.named.set(number);
             self.there.push((number, Places::NONE));
+            // A stretch has far fewer words than this can count.
+            *at = u32::try_from(self.there.len()).unwrap_or(1);
         }
-        if let Some((_, places)) = self.there.iter_mut().rev().find(|(other, _)| *other == number) {
-            places.add(place);
-        }
+        self.there[*at as usize - 1].1.add(place);
     }
 
     /// Whether of each list a word is there, and of each choice a row that a word is there for.
@@ -217,10 +278,8 @@ impl<const BLOCKS: usize> View<BLOCKS> {
     }
 
     fn places(&self, number: u32) -> Places<BLOCKS> {
-        self.there
-            .iter()
-            .find(|(other, _)| *other == number)
-            .map_or(Places::NONE, |(_, places)| *places)
+        let at = self.places[number as usize].checked_sub(1);
+        at.map_or(Places::NONE, |at| self.there[at as usize].1)
     }
 }
 
@@ -234,10 +293,17 @@ mod tests {
     use crate::safety::screen::Screen;
 
     /// Whether the patterns that are wanted are those that the walk allows, had it gone over each of them.
-    fn agrees<const BLOCKS: usize>(view: &mut View<BLOCKS>, stretch: &str) -> bool {
+    fn agrees<const BLOCKS: usize>(view: &mut View<BLOCKS>, words: &str) -> bool {
         let book = &Screen::shipped().unwrap().book;
+        let mut stretch = Stretch::default();
+        for word in words.split(' ') {
+            book.parts
+                .lexicon
+                .each(word, |number| stretch.numbers.push(number));
+            stretch.end_word();
+        }
         let mut wanted = Vec::new();
-        view.wanted(stretch, book, true, &mut wanted);
+        view.wanted(&stretch, book, true, &mut wanted);
         let row = |id: &u32| book.patterns[*id as usize].row;
         // Now with every row of every choice.
         view.classes.clear();

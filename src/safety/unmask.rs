@@ -6,6 +6,7 @@ use std::collections::HashSet;
 
 use serde::Deserialize;
 
+use crate::safety::by_word::ByWord;
 use crate::safety::normalise::Plain;
 use crate::safety::normalise::Token;
 use crate::safety::quick::Quick;
@@ -36,10 +37,10 @@ struct Phrase {
 #[derive(Debug)]
 pub(super) struct Speller {
     guarded: Vec<String>,
-    known: HashSet<String, Quick>,
-    fixes: HashMap<String, String, Quick>,
-    phrases: HashMap<String, Vec<Phrase>, Quick>,
-    before_apostrophe: HashMap<String, String, Quick>,
+    known: ByWord<()>,
+    fixes: ByWord<String>,
+    phrases: ByWord<Vec<Phrase>>,
+    before_apostrophe: ByWord<String>,
 }
 
 impl Speller {
@@ -47,38 +48,42 @@ impl Speller {
     pub(super) fn new() -> Result<Self, toml::de::Error> {
         let file: Spelling = toml::from_str(include_str!("patterns/spelling.toml"))?;
         let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
-        let masked = file.masked.split_whitespace().map(str::to_owned);
-        let mut known: HashSet<String, Quick> = guarded.iter().cloned().chain(masked.clone()).collect();
-        known.extend(file.glue.split_whitespace().map(str::to_owned));
+        let all = [&file.guarded, &file.masked, &file.glue];
+        let all = all.into_iter().flat_map(|words| words.split_whitespace());
+        let known: ByWord<()> = all.map(|word| (word, ())).collect();
         let real: HashSet<&str, Quick> = file.not_slips.split_whitespace().collect();
-        let mut fixes: HashMap<String, String, Quick> = HashMap::default();
+        let mut fixes: ByWord<String> = ByWord::default();
         for word in &guarded {
             for slip in slips(word) {
                 if !known.contains(&slip) && !real.contains(slip.as_str()) {
-                    fixes.entry(slip).or_insert_with(|| word.clone());
+                    fixes.get_or_insert_with(&slip, || word.clone());
                 }
             }
         }
-        fixes.extend(file.says);
-        let mut phrases: HashMap<String, Vec<Phrase>, Quick> = HashMap::default();
-        for (phrase, says) in file.pairs {
+        for (word, says) in file.says {
+            fixes.insert(&word, says);
+        }
+        let mut phrases: ByWord<Vec<Phrase>> = ByWord::default();
+        // The longest first, since a shorter one can be the end of it.
+        let mut pairs: Vec<_> = file.pairs.into_iter().collect();
+        pairs.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
+        for (phrase, says) in pairs {
             if let Some((before, last)) = phrase.rsplit_once(' ') {
-                phrases.entry(last.to_owned()).or_default().push(Phrase {
+                phrases.get_or_insert_with(last, Vec::new).push(Phrase {
                     before: format!(" {before}"),
                     words: before.split(' ').count(),
                     says,
                 });
             }
         }
-        for row in phrases.values_mut() {
-            row.sort_by_key(|phrase| std::cmp::Reverse(phrase.before.len()));
-        }
+        let masked = file.masked.split_whitespace().map(str::to_owned);
+        let cut = file.before_apostrophe.iter();
         Ok(Self {
             guarded: guarded.into_iter().chain(masked).collect(),
             known,
             fixes,
             phrases,
-            before_apostrophe: file.before_apostrophe,
+            before_apostrophe: cut.map(|(word, says)| (word.as_str(), says.clone())).collect(),
         })
     }
 

@@ -9,6 +9,7 @@ use crate::safety::answers::Answers;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
+use crate::safety::glossary::Glossary;
 use crate::safety::normalise::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
@@ -30,9 +31,9 @@ struct Sentence<'a> {
 pub(super) fn findings(
     screen: &Screen,
     plain: &Plain,
+    glossary: &Glossary,
     found: &[Match],
-    forms: &[Match],
-    answers: &Answers,
+    (forms, answers): (&[Match], &Answers),
 ) -> Vec<Finding> {
     let mut out = Vec::new();
     let mut seen: Vec<Seen> = Vec::new();
@@ -40,8 +41,8 @@ pub(super) fn findings(
     let mut words = 0..0;
     for text in clauses::sentences(&plain.text) {
         seen.clear();
-        seen.extend(clauses::words(&plain.text[text.clone()]).map(|word| screen.weighing.see(word)));
-        words = words.end..words.end + seen.len();
+        words = words.end..plain.token_at(text.end) + 1;
+        seen.extend(glossary.seen(words.clone()));
         if screen.weighing.sums(&seen, &mut sums) {
             let sentence = Sentence {
                 text,
@@ -78,8 +79,9 @@ fn heaviest(
         })
         .filter(|(weighed, _)| weighed.level > Level::None)
         .map(|(weighed, run)| {
-            let forms = forms.iter().chain(answers.forms());
-            let level = context::lower(weighed.level, &place(&run), &forms);
+            let place = place(&run);
+            let answers = answers.within(&place);
+            let level = context::lower(weighed.level, &place, &forms.iter().chain(&answers));
             (run, level, weighed.weight)
         })
         .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;

@@ -13,6 +13,7 @@ use std::ops::Range;
 use crate::safety::About;
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::by_word::ByWord;
 use crate::safety::quick::Quick;
 use crate::safety::sums::Sum;
 use crate::safety::sums::Sums;
@@ -78,8 +79,8 @@ pub(super) struct Seen {
 /// The table of weights, ready to be looked up.
 #[derive(Debug, Default)]
 pub(super) struct Weighing {
-    kinds: HashMap<String, Seen, Quick>,
-    words: HashMap<&'static str, u32, Quick>,
+    kinds: ByWord<Seen>,
+    words: ByWord<u32>,
     phrases: HashMap<u64, Weight, Quick>,
     // By the number of a word.
     marks: Vec<Marks>,

@@ -96,7 +96,7 @@ impl Weighing {
                 continue;
             }
             let next = u32::try_from(self.words.len()).ok()? + 1;
-            *places.next()? = *self.words.entry(word).or_insert(next);
+            *places.next()? = *self.words.get_or_insert_with(word, || next);
         }
         Some((out, apart))
     }
@@ -107,9 +107,7 @@ impl Weighing {
             let phrase = number(&format!("={}", kind.name));
             for word in kind.words.split_whitespace() {
                 let alone = number(stem(word));
-                self.kinds
-                    .entry(word.to_owned())
-                    .or_insert(Seen { phrase, alone });
+                self.kinds.get_or_insert_with(word, || Seen { phrase, alone });
             }
         }
     }
