@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
+use crate::safety::glance::sections;
 
-const CLASS_FILES: [&str; 7] = [
+/// The files.
+pub(super) const FILES: [&str; 7] = [
     include_str!("patterns/classes.toml"),
     include_str!("patterns/classes-frames.toml"),
     include_str!("patterns/classes-others.toml"),
@@ -15,8 +16,7 @@ const CLASS_FILES: [&str; 7] = [
 ];
 
 /// What the files of classes say, all together.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Default)]
 pub(super) struct Classes {
     /// Words met often, with a space between.
     pub common: String,
@@ -29,16 +29,27 @@ pub(super) struct Classes {
 }
 
 impl Classes {
-    /// Reads the files.
-    pub(super) fn read() -> Result<Self, toml::de::Error> {
+    /// Reads the files; nothing where one of them is not as it must be.
+    pub(super) fn read() -> Option<Self> {
         let mut classes = Self::default();
-        for file in CLASS_FILES {
-            let file: Self = toml::from_str(file)?;
-            classes.common.push_str(&file.common);
-            classes.commonest.push_str(&file.commonest);
-            classes.class.extend(file.class);
-            classes.forms.extend(file.forms);
+        for file in FILES {
+            let lines = sections(file)?
+                .into_iter()
+                .flat_map(|section| section.lines.into_iter().map(move |line| (section.name, line)));
+            for (heading, (name, said)) in lines {
+                match (heading, name) {
+                    ("", "common") => classes.common.push_str(&said.text()?),
+                    ("", "commonest") => classes.commonest.push_str(&said.text()?),
+                    ("class", name) => {
+                        classes.class.insert(name.to_owned(), said.texts()?);
+                    }
+                    ("forms", name) => {
+                        classes.forms.insert(name.to_owned(), said.text()?);
+                    }
+                    _ => return None,
+                }
+            }
         }
-        Ok(classes)
+        Some(classes)
     }
 }

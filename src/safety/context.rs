@@ -203,6 +203,11 @@ pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
     found.extend(joined);
 }
 
+/// Whether two matches stand so near each other that signs are put together.
+pub(super) fn near(one: &Range<usize>, other: &Range<usize>) -> bool {
+    one.start <= other.end + NEAR && other.start <= one.end + NEAR
+}
+
 fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
     thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
 }

@@ -14,6 +14,7 @@ mod context;
 mod demands;
 pub mod directory;
 mod expression;
+mod glance;
 mod glossary;
 mod lesson;
 mod lexicon;

@@ -8,6 +8,9 @@ use std::sync::OnceLock;
 
 use regex::Regex;
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use serde::de::IntoDeserializer;
+use serde::de::value::StrDeserializer;
 
 use crate::safety::GroupExamples;
 use crate::safety::Level;
@@ -17,6 +20,8 @@ use crate::safety::classes::Classes;
 use crate::safety::demands::Demands;
 use crate::safety::demands::Wanting;
 use crate::safety::expression::expression;
+use crate::safety::glance::Section;
+use crate::safety::glance::sections;
 use crate::safety::notation::Fault;
 use crate::safety::notation::Reader;
 use crate::safety::parts::Part;
@@ -73,7 +78,7 @@ pub(super) enum Whose {
 }
 
 /// A group of patterns with one meaning.
-#[derive(Clone, Debug, Deserialize)]
+#[derive(Clone, Debug)]
 pub(super) struct Group {
     /// Its name, as findings give it.
     pub name: String,
@@ -86,29 +91,21 @@ pub(super) struct Group {
     /// The message it calls for before context is weighed.
     pub level: Level,
     /// What a match does.
-    #[serde(default = "find")]
     pub effect: Effect,
     /// Whom it is about.
-    #[serde(default = "read")]
     pub about: Whose,
     /// Whether it is none where an everyday thing is named beside it. A sign is always doubtful.
-    #[serde(default)]
     pub doubtful: bool,
     /// Only for words as heard by a machine.
-    #[serde(default)]
     pub spoken: bool,
     /// The patterns, in the notation of [`crate::safety::notation`].
-    #[serde(default)]
     pub patterns: Vec<String>,
     /// For a join: the names of the groups of which one must stand near one of the other list. `*` is any suicidal
     /// finding at pause or higher.
-    #[serde(default)]
     pub of: Vec<Vec<String>>,
     /// Sentences that it must find.
-    #[serde(default, rename = "match")]
     pub finds: Vec<String>,
     /// Sentences that it must leave alone.
-    #[serde(default)]
     pub ignore: Vec<String>,
 }
 
@@ -137,23 +134,58 @@ impl Group {
     }
 }
 
-fn find() -> Effect {
-    Effect::Find
+/// A group as its file says it; nothing where a line is missing, unknown, or not what it should be.
+fn group(section: Section) -> Option<Group> {
+    let mut group = Group {
+        name: String::new(),
+        meaning: String::new(),
+        source: String::new(),
+        topic: Topic::Suicide,
+        level: Level::None,
+        effect: Effect::Find,
+        about: Whose::Read,
+        doubtful: false,
+        spoken: false,
+        patterns: Vec::new(),
+        of: Vec::new(),
+        finds: Vec::new(),
+        ignore: Vec::new(),
+    };
+    let (mut topic, mut level) = (None, None);
+    for (name, said) in section.lines {
+        match name {
+            "name" => group.name = said.text()?,
+            "meaning" => group.meaning = said.text()?,
+            "source" => group.source = said.text()?,
+            "topic" => topic = Some(named(&said.text()?)?),
+            "level" => level = Some(named(&said.text()?)?),
+            "effect" => group.effect = named(&said.text()?)?,
+            "about" => group.about = named(&said.text()?)?,
+            "doubtful" => group.doubtful = said.yes()?,
+            "spoken" => group.spoken = said.yes()?,
+            "patterns" => group.patterns = said.texts()?,
+            "of" => group.of = said.lists()?,
+            "match" => group.finds = said.texts()?,
+            "ignore" => group.ignore = said.texts()?,
+            _ => return None,
+        }
+    }
+    let told = [&group.name, &group.meaning, &group.source];
+    (section.name == "group" && told.iter().all(|told| !told.is_empty())).then_some(())?;
+    (group.topic, group.level) = (topic?, level?);
+    Some(group)
 }
 
-fn read() -> Whose {
-    Whose::Read
-}
-
-#[derive(Deserialize)]
-struct GroupFile {
-    group: Vec<Group>,
+/// One of some choices, by its name.
+pub(super) fn named<T: DeserializeOwned>(name: &str) -> Option<T> {
+    let name: StrDeserializer<'_, serde::de::value::Error> = name.into_deserializer();
+    T::deserialize(name).ok()
 }
 
 /// Why the book could not be read; only a fault in the shipped files can cause it, and a test reads them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum BookFault {
-    /// A file is no TOML of the right shape.
+    /// A file is not of the right shape; how it begins, or what is wrong with it.
     File(String),
     /// A row of a group breaks the notation.
     Row(String, Fault),
@@ -202,7 +234,8 @@ pub(super) struct Book {
     demands: Vec<Part>,
 }
 
-const FILES: [&str; 41] = [
+/// What is looked for sentence by sentence.
+pub(super) const FILES: [&str; 41] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -247,28 +280,33 @@ const FILES: [&str; 41] = [
 ];
 
 /// What is looked for in sentences read together.
-const FILES_OF_ANSWERS: [&str; 1] = [include_str!("patterns/answers.toml")];
+pub(super) const FILES_OF_ANSWERS: [&str; 1] = [include_str!("patterns/answers.toml")];
 
 fn read_groups(files: &[&str]) -> Result<Vec<Group>, BookFault> {
     let mut groups = Vec::new();
     for file in files {
-        let file: GroupFile = toml::from_str(file).map_err(|e| BookFault::File(e.to_string()))?;
-        groups.extend(file.group);
+        let fault = |what: &str| BookFault::File(what.chars().take(80).collect());
+        // Before the first heading stands nothing.
+        for section in sections(file).ok_or_else(|| fault(file))?.into_iter().skip(1) {
+            groups.push(group(section).ok_or_else(|| fault(file))?);
+        }
     }
     Ok(groups)
 }
 
 impl Book {
-    /// The book that is looked for sentence by sentence, and that for sentences read together.
-    pub(super) fn both() -> Result<(Self, Self), BookFault> {
-        let mut classes = Classes::read().map_err(|e| BookFault::File(e.to_string()))?;
-        let book = Self::new(&classes, &FILES)?;
-        // Few sentences are worth reading together, so that in these a common word says next to nothing.
-        classes.commonest = [classes.commonest.as_str(), &classes.common].join(" ");
-        Ok((book, Self::new(&classes, &FILES_OF_ANSWERS)?))
+    /// The book that is looked for sentence by sentence.
+    pub(super) fn of_sentences(classes: &Classes) -> Result<Self, BookFault> {
+        Self::new(classes, &FILES, &classes.commonest)
     }
 
-    fn new(classes: &Classes, files: &[&str]) -> Result<Self, BookFault> {
+    /// The book for sentences read together. Few are worth that, so that in these a common word says next to nothing.
+    pub(super) fn of_answers(classes: &Classes) -> Result<Self, BookFault> {
+        let commonest = [classes.commonest.as_str(), &classes.common].join(" ");
+        Self::new(classes, &FILES_OF_ANSWERS, &commonest)
+    }
+
+    fn new(classes: &Classes, files: &[&str], commonest: &str) -> Result<Self, BookFault> {
         let (front, back) = files.split_at(files.len() / 2);
         let (front, back) = both(|| read_groups(front), || read_groups(back));
         let groups = front?.into_iter().chain(back?).collect::<Vec<_>>();
@@ -286,15 +324,16 @@ impl Book {
                 });
             }
         }
+        let parts = reader.into_parts();
         let mut book = Self {
             joins: joins(&groups)?,
             groups,
             patterns,
-            parts: reader.into_parts(),
+            parts,
             demands: Vec::new(),
             wanting: Wanting::default(),
         };
-        book.find_demands(&classes.common, &classes.commonest)?;
+        book.find_demands(&classes.common, commonest)?;
         Ok(book)
     }
 

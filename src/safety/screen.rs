@@ -7,6 +7,7 @@ use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::answers::Answers;
 use crate::safety::both::both;
+use crate::safety::classes::Classes;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
@@ -37,19 +38,23 @@ pub(super) struct Screen {
 }
 
 impl Screen {
-    /// Builds all of it, the books beside the rest, since they take as long.
+    /// Builds all of it, one half beside the other.
     fn new() -> Result<Self, BookFault> {
-        let (books, rest) = both(Book::both, || {
-            let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
-            let people = People::new().map_err(|e| BookFault::File(e.to_string()))?;
-            let weighing = Weighing::new().map_err(|fault| BookFault::File(fault.0))?;
-            Ok((speller, people, weighing))
-        });
-        let (book, answers) = books?;
-        let (speller, people, weighing) = rest?;
+        let classes = Classes::read().ok_or_else(|| BookFault::File("classes".to_owned()))?;
+        let (book, rest) = both(
+            || Book::of_sentences(&classes),
+            || {
+                let answers = Book::of_answers(&classes)?;
+                let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
+                let people = People::new().map_err(|e| BookFault::File(e.to_string()))?;
+                let weighing = Weighing::new().map_err(|fault| BookFault::File(fault.0))?;
+                Ok((answers, speller, people, weighing))
+            },
+        );
+        let (answers, speller, people, weighing) = rest?;
         Ok(Self {
             speller,
-            book,
+            book: book?,
             answers,
             people,
             weighing,
@@ -120,7 +125,7 @@ impl Screen {
         answers: &Answers,
         work: &mut usize,
     ) -> (Vec<Match>, Vec<Match>) {
-        let mut out = (answers.found(), Vec::new());
+        let mut read: Vec<(Range<usize>, Vec<Match>)> = Vec::new();
         let mut sight = Sight::new(&self.book);
         let mut wanted = Vec::new();
         for sentence in clauses::sentences(&plain.text) {
@@ -133,21 +138,30 @@ impl Screen {
                     None => sight.wanted(&plain.text[stretch.clone()], spoken, &mut wanted),
                 }
                 if !wanted.is_empty() {
-                    *work += self.try_patterns(&wanted, plain, &stretch, answers, &mut out);
+                    let matches = self.try_patterns(&wanted, plain, &stretch);
+                    *work += stretch.len() * wanted.len() + matches.len() * matches.len();
+                    read.push((stretch, matches));
                 }
             }
         }
+        let mut out = (answers.found(), Vec::new());
+        let any_found = !out.0.is_empty();
+        for (at, (stretch, matches)) in read.iter().enumerate() {
+            // What other sentences say matters only for what they can lower.
+            let answers = if any_found || can_count(&read, at) {
+                answers.within(stretch)
+            } else {
+                Vec::new()
+            };
+            *work += matches.len() * answers.len();
+            out.0.extend(context::weigh(matches, &answers));
+        }
+        let forms = read.into_iter().flat_map(|(_, matches)| matches);
+        out.1.extend(forms.filter(|one| one.effect.is_form()));
         out
     }
 
-    fn try_patterns(
-        &self,
-        wanted: &[u32],
-        plain: &Plain,
-        stretch: &Range<usize>,
-        answers: &Answers,
-        out: &mut (Vec<Match>, Vec<Match>),
-    ) -> usize {
+    fn try_patterns(&self, wanted: &[u32], plain: &Plain, stretch: &Range<usize>) -> Vec<Match> {
         let mut matches = Vec::new();
         for id in wanted {
             let pattern = &self.book.patterns[*id as usize];
@@ -164,18 +178,7 @@ impl Screen {
                 range: stretch.start + found.start()..stretch.start + found.end(),
             }));
         }
-        let mut work = stretch.len() * wanted.len() + matches.len() * matches.len();
-        // What other sentences say matters only for what they can lower.
-        let answers = if matches.iter().any(|one| one.effect.is_lowered()) {
-            answers.within(stretch)
-        } else {
-            Vec::new()
-        };
-        work += matches.len() * answers.len();
-        out.0.extend(context::weigh(&matches, &answers));
-        matches.retain(|one| one.effect.is_form());
-        out.1.append(&mut matches);
-        work
+        matches
     }
 
     fn group(&self, place: usize) -> &Group {
@@ -205,6 +208,32 @@ impl Screen {
             range: first.start..last.end,
         }
     }
+}
+
+/// Whether anything in one of some stretches can become a finding: a sign alone cannot.
+fn can_count(read: &[(Range<usize>, Vec<Match>)], at: usize) -> bool {
+    let (stretch, matches) = &read[at];
+    let lowered = |one: &&Match| one.effect.is_lowered();
+    let before = read[..at].iter().rev();
+    let neighbours = || {
+        let before = before
+            .clone()
+            .take_while(|(other, _)| context::near(stretch, other));
+        let after = read[at..]
+            .iter()
+            .take_while(|(other, _)| context::near(stretch, other));
+        before
+            .chain(after)
+            .flat_map(|(_, matches)| matches)
+            .filter(lowered)
+    };
+    matches.iter().filter(lowered).any(|one| {
+        one.effect != Effect::Sign
+            || neighbours().any(|other| {
+                (other.group, &other.range) != (one.group, &one.range)
+                    && context::near(&one.range, &other.range)
+            })
+    })
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ use super::Weight;
 use super::bit;
 use super::key;
 use super::stem;
-use crate::safety::Topic;
+use crate::safety::patterns::named;
 use crate::safety::pieces::pieces;
 
 /// The row of the table for what the subjects of the sentence say, where they say that it is someone else.
@@ -63,7 +63,7 @@ impl Weighing {
                 other: other.parse().map_err(|_| fault(row))?,
                 topic: match topic {
                     None | Some("") => None,
-                    Some(name) => Some(topic_named(name).ok_or_else(|| fault(row))?),
+                    Some(name) => Some(named(name).ok_or_else(|| fault(row))?),
                 },
             };
             if phrase.is_empty() {
@@ -129,10 +129,4 @@ impl Weighing {
             }
         }
     }
-}
-
-fn topic_named(name: &str) -> Option<Topic> {
-    let name: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
-        serde::de::IntoDeserializer::into_deserializer(name);
-    Topic::deserialize(name).ok()
 }
