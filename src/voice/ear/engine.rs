@@ -73,7 +73,8 @@ impl Ear {
         let model = model::load(path, REACH)?;
         let activity = Activity::load(activity)?;
         let mut settings = WhisperContextParameters::new();
-        settings.use_gpu(false);
+        // Where no graphics processor is there, the engine hears on the others.
+        settings.use_gpu(cfg!(feature = "voice-vulkan"));
         let context = WhisperContext::new_from_buffer_with_params(&model, settings);
         drop(model);
         let context = context.map_err(|_| VoiceError::Engine)?;
