@@ -74,6 +74,22 @@ fn everyday_words_pass() {
     );
 }
 
+/// Sentences are read for their forms some dozens at a time. Wherever one of these reaches beside the words, they are
+/// taken as they are alone.
+#[test]
+fn how_much_is_said_before_and_after_changes_no_level() {
+    let neutral = "The kettle is on. ";
+    for meant in ["quiet", "past", "stop", "emergency"] {
+        for text in rows(meant).into_iter().step_by(12) {
+            let alone = screen(&format!("{neutral}{text} {neutral}")).level();
+            for before in 26..36 {
+                let long = format!("{}{text} {}", neutral.repeat(before), neutral.repeat(40));
+                assert_eq!(screen(&long).level(), alone, "{text} after {before} sentences");
+            }
+        }
+    }
+}
+
 #[test]
 fn a_question_alone_is_not_lowered_and_its_answer_is_what_lowers_it() {
     let mut seen = 0;

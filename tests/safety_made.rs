@@ -154,6 +154,40 @@ fn a_person_who_is_named_is_whom_it_is_about() {
 }
 
 #[test]
+fn who_is_said_to_act_is_whom_it_is_about_however_the_words_weigh() {
+    for who in [
+        "she",
+        "my cousin",
+        "our neighbour",
+        "I think he",
+        "I'm afraid my dad",
+    ] {
+        for act in [
+            "will take all the pills tonight",
+            "wants to kms",
+            "is going to overdose",
+            "keeps trying to hang herself",
+        ] {
+            let text = format!("{who} {act}");
+            assert_eq!(screen(&text).about(), Some(About::Other), "{text}");
+        }
+    }
+    for text in [
+        "she'll take all the pills tonight",
+        "found my aunt with her wrists cut",
+    ] {
+        assert_eq!(screen(text).about(), Some(About::Other), "{text}");
+    }
+    for text in [
+        "he wants me to take all the pills",
+        "my wife is going to find me when I overdose",
+        "my sister says I'm going to overdose",
+    ] {
+        assert_eq!(screen(text).about(), Some(About::Me), "{text}");
+    }
+}
+
+#[test]
 fn a_baby_is_that_of_another_where_only_the_word_before_it_says_so() {
     for (owner, about) in [
         ("his", About::Other),

@@ -26,6 +26,8 @@ struct Lists {
     small: String,
     finds: String,
     suffers: String,
+    acting: String,
+    leading: String,
 }
 
 /// The words that say who is who.
@@ -69,6 +71,10 @@ pub(super) struct People {
     pub finds: HashSet<String>,
     /// Words with which it is told that someone is hurt or kept.
     pub suffers: HashSet<String>,
+    /// Verbs right after their subject.
+    pub acting: HashSet<String>,
+    /// Words that lead from those to what is done.
+    pub leading: HashSet<String>,
 }
 
 impl People {
@@ -96,6 +102,8 @@ impl People {
             small: words(lists.small),
             finds: words(lists.finds),
             suffers: words(lists.suffers),
+            acting: words(lists.acting),
+            leading: words(lists.leading),
         })
     }
 

@@ -18,18 +18,59 @@ pub(super) fn about(
     sentence: &Range<usize>,
     topic: Topic,
 ) -> About {
-    let reading = Reading {
+    reading(people, plain, range, sentence).about(topic)
+}
+
+/// Whether the sentence says in so many words that someone else does or wants it: "my cousin wants to", "she'll".
+pub(super) fn another_acts(
+    people: &People,
+    plain: &Plain,
+    range: &Range<usize>,
+    sentence: &Range<usize>,
+    topic: Topic,
+) -> bool {
+    let an_act = matches!(
+        topic,
+        Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers
+    );
+    an_act && reading(people, plain, range, sentence).another_acts()
+}
+
+fn reading<'r>(
+    people: &'r People,
+    plain: &'r Plain,
+    range: &Range<usize>,
+    sentence: &Range<usize>,
+) -> Reading<'r> {
+    Reading {
         people,
         plain,
         start: plain.token_at(sentence.start + 1),
         first: plain.token_at(range.start + 1),
         last: plain.token_at(range.end.saturating_sub(1)),
         end: plain.token_at(sentence.end.saturating_sub(1)),
-    };
-    reading.about(topic)
+    }
 }
 
 impl Reading<'_> {
+    /// Whether someone else is the subject right before the finding or at its front, of a verb that leads to it, with no
+    /// word of the person who writes between that and its end.
+    fn another_acts(&self) -> bool {
+        let from = self.start.max(self.first.saturating_sub(5));
+        (from..=self.last.min(self.first + 1)).any(|at| {
+            let word = self.plain.word(at);
+            let contracted = matches!(word, "hes" | "shes") || self.people.contracted.contains(word);
+            let verb = contracted || at < self.end && self.people.acting.contains(self.plain.word(at + 1));
+            let leads = |i: usize| {
+                self.people.leading.contains(self.plain.word(i))
+                    || self.people.acting.contains(self.plain.word(i))
+            };
+            verb && self.subject(at) == Some(About::Other)
+                && (at + 1..self.first).all(leads)
+                && !(at + 1..=self.last).any(|i| self.is_own(i) && self.is_written_out(i))
+        })
+    }
+
     fn about(&self, topic: Topic) -> About {
         if self.any(|i| self.plain.word(i) == "myself" && self.is_written_out(i)) {
             return About::Me;

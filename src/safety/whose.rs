@@ -16,6 +16,10 @@ const AFTER: usize = 15;
 
 /// Whom the words in `range` of the plain text are about.
 pub(super) fn about(screen: &Screen, plain: &Plain, range: &Range<usize>, topic: Topic) -> About {
+    let sentence = clauses::around(&plain.text, range.start);
+    if subject::another_acts(&screen.people, plain, range, &sentence, topic) {
+        return About::Other;
+    }
     let seen: Vec<Seen> = around(plain, range)
         .map(|at| screen.weighing.see(plain.word(at)))
         .collect();
