@@ -34,8 +34,9 @@ impl Hasher for QuickHasher {
     }
 
     fn write_u128(&mut self, words: u128) {
-        self.write_u64(words as u64);
-        self.write_u64((words >> 64) as u64);
+        for eight in words.to_le_bytes().as_chunks().0 {
+            self.write_u64(u64::from_le_bytes(*eight));
+        }
     }
 
     fn write_u64(&mut self, word: u64) {

@@ -187,7 +187,7 @@ impl Speller {
             .collect();
         plain
             .iter()
-            .find(|plain| self.known.contains(*plain))
+            .find(|plain| self.known.contains(plain))
             .cloned()
             .or_else(|| {
                 plain.iter().find_map(|plain| {
