@@ -1,5 +1,6 @@
 //! The real program, run as a person or another program would run it: answers in, screen and map out.
 
+use std::env;
 use std::io::Write;
 use std::path::Path;
 use std::path::PathBuf;
@@ -42,6 +43,8 @@ impl Person {
             .env("TZ", "Pacific/Auckland")
             .env("LANG", "en_NZ.UTF-8")
             .env("WAYFOLD_STORE", self.store())
+            // Where the lines that run are counted, by `scripts/coverage`.
+            .envs(env::var_os("LLVM_PROFILE_FILE").map(|file| ("LLVM_PROFILE_FILE", file)))
             .args(arguments);
         command
     }
