@@ -11,11 +11,11 @@ use std::ops::Range;
 use crate::safety::clauses;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
-use crate::safety::normalise::Plain;
+use crate::safety::groups::Effect;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
 use crate::safety::patterns::Book;
-use crate::safety::patterns::Effect;
+use crate::safety::plain::Plain;
 use crate::safety::sight::Sight;
 
 /// How far a form can reach back before its stretch, in bytes; no stretch is longer.
@@ -140,7 +140,8 @@ pub(super) struct Answers<'a> {
 
 impl<'a> Answers<'a> {
     pub(super) fn new(
-        (book, first): (&'a Book, usize),
+        book: &'a Book,
+        first: usize,
         original: &'a str,
         plain: &'a Plain,
         glossary: &'a Glossary,

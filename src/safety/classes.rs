@@ -33,20 +33,15 @@ impl Classes {
     pub(super) fn read() -> Option<Self> {
         let mut classes = Self::default();
         for file in FILES {
-            let lines = sections(file)?
-                .into_iter()
-                .flat_map(|section| section.lines.into_iter().map(move |line| (section.name, line)));
-            for (heading, (name, said)) in lines {
-                match (heading, name) {
-                    ("", "common") => classes.common.push_str(&said.text()?),
-                    ("", "commonest") => classes.commonest.push_str(&said.text()?),
-                    ("class", name) => {
-                        classes.class.insert(name.to_owned(), said.texts()?);
+            for section in sections(file)? {
+                for (name, said) in section.lines {
+                    match (section.name, name) {
+                        ("", "common") => classes.common.push_str(&said.text()?),
+                        ("", "commonest") => classes.commonest.push_str(&said.text()?),
+                        ("class", name) => drop(classes.class.insert(name.to_owned(), said.texts()?)),
+                        ("forms", name) => drop(classes.forms.insert(name.to_owned(), said.text()?)),
+                        _ => return None,
                     }
-                    ("forms", name) => {
-                        classes.forms.insert(name.to_owned(), said.text()?);
-                    }
-                    _ => return None,
                 }
             }
         }

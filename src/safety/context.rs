@@ -6,8 +6,8 @@ use std::ops::Range;
 
 use crate::safety::Level;
 use crate::safety::Topic;
+use crate::safety::groups::Effect;
 use crate::safety::patterns::Book;
-use crate::safety::patterns::Effect;
 use crate::safety::patterns::Side;
 
 /// How far apart two signs may stand to be read together, in bytes of the plain text.

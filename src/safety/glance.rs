@@ -186,7 +186,7 @@ impl<'f> Rest<'f> {
 mod tests {
     use super::*;
     use crate::safety::classes;
-    use crate::safety::patterns;
+    use crate::safety::groups;
 
     fn value(said: &Said) -> toml::Value {
         match said {
@@ -221,7 +221,7 @@ mod tests {
 
     #[test]
     fn every_file_reads_here_as_a_reader_for_all_of_toml_reads_it() {
-        let files = patterns::FILES.iter().chain(&patterns::FILES_OF_ANSWERS);
+        let files = groups::FILES.iter().chain(&groups::FILES_OF_ANSWERS);
         for file in files.chain(&classes::FILES) {
             let expected: toml::Table = toml::from_str(file).expect("TOML");
             let start: String = file.chars().take(80).collect();

@@ -4,10 +4,10 @@
 use std::ops::Range;
 
 use crate::safety::by_word::ByWord;
-use crate::safety::normalise::Plain;
+use crate::safety::groups::Effect;
 use crate::safety::parts::Span;
 use crate::safety::patterns::Book;
-use crate::safety::patterns::Effect;
+use crate::safety::plain::Plain;
 use crate::safety::weighing::Seen;
 use crate::safety::weighing::Weighing;
 

@@ -16,6 +16,7 @@ pub mod directory;
 mod expression;
 mod glance;
 mod glossary;
+mod groups;
 mod lesson;
 mod lexicon;
 mod normalise;
@@ -25,6 +26,7 @@ mod patterns;
 mod people;
 mod pieces;
 mod places;
+mod plain;
 mod quick;
 mod reading;
 mod report;
@@ -248,7 +250,7 @@ pub struct GroupExamples {
 pub fn groups() -> Vec<GroupExamples> {
     let (book, answers) = (&shipped().book, &shipped().answers);
     let all = book.groups.iter().chain(&answers.groups);
-    all.map(patterns::Group::examples).collect()
+    all.map(groups::Group::examples).collect()
 }
 
 /// The rows whose regular expression does not compile; empty in a sound build.

@@ -1,9 +1,11 @@
 //! A finding in its sentence, as it is looked at to learn whom it is about: subjects, owners, people who are found or
 //! quoted. The rules that choose between them are in [`super::subject`].
 
+use std::ops::Range;
+
 use crate::safety::About;
-use crate::safety::normalise::Plain;
 use crate::safety::people::People;
+use crate::safety::plain::Plain;
 
 /// A finding in its sentence; places are indices of words, all within the sentence.
 pub(super) struct Reading<'a> {
@@ -15,7 +17,24 @@ pub(super) struct Reading<'a> {
     pub end: usize,
 }
 
-impl Reading<'_> {
+impl<'a> Reading<'a> {
+    /// A finding in a range of the plain text, and the sentence around it.
+    pub(super) fn new(
+        people: &'a People,
+        plain: &'a Plain,
+        finding: &Range<usize>,
+        sentence: &Range<usize>,
+    ) -> Self {
+        Self {
+            people,
+            plain,
+            start: plain.token_at(sentence.start + 1),
+            first: plain.token_at(finding.start + 1),
+            last: plain.token_at(finding.end.saturating_sub(1)),
+            end: plain.token_at(sentence.end.saturating_sub(1)),
+        }
+    }
+
     /// Whether a word of the finding is such.
     pub(super) fn any(&self, such: impl Fn(usize) -> bool) -> bool {
         (self.first..=self.last).any(such)

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::safety::normalise::Plain;
+use crate::safety::plain::Plain;
 
 /// How many words a run can hold; a longer clause is cut into pieces half as long.
 pub(super) const LONGEST: usize = 48;

@@ -12,14 +12,14 @@ use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
+use crate::safety::groups::Effect;
+use crate::safety::groups::Group;
+use crate::safety::groups::Whose;
 use crate::safety::normalise;
-use crate::safety::normalise::Plain;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
-use crate::safety::patterns::Effect;
-use crate::safety::patterns::Group;
-use crate::safety::patterns::Whose;
 use crate::safety::people::People;
+use crate::safety::plain::Plain;
 use crate::safety::sight::Sight;
 use crate::safety::unmask::Speller;
 use crate::safety::weighed;
@@ -77,11 +77,7 @@ impl Screen {
         context::raise(&mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.extend(weighed::findings(
-            self,
-            &plain,
-            &glossary,
-            &found,
-            (&forms, &answers),
+            self, &plain, &glossary, &found, &forms, &answers,
         ));
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
@@ -113,7 +109,7 @@ impl Screen {
     }
 
     fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain, glossary: &'a Glossary) -> Answers<'a> {
-        Answers::new((&self.answers, self.book.groups.len()), text, plain, glossary)
+        Answers::new(&self.answers, self.book.groups.len(), text, plain, glossary)
     }
 
     /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.

@@ -1,62 +1,25 @@
 //! Whom a finding is about: the words of the finding first, then the nearest subject before it. The words by which
 //! people are known are in [`super::people`].
 
-use std::ops::Range;
-
 use crate::safety::About;
 use crate::safety::Topic;
-use crate::safety::normalise::Plain;
-use crate::safety::people::People;
 use crate::safety::reading::Reading;
 
-/// Reads from a sentence whom the words in `range` of the plain text are about. What counts depends on the topic:
-/// who is hurt where someone hurts, who would act where harm is meant, whose body or senses they are elsewhere.
-pub(super) fn about(
-    people: &People,
-    plain: &Plain,
-    range: &Range<usize>,
-    sentence: &Range<usize>,
-    topic: Topic,
-) -> About {
-    reading(people, plain, range, sentence).about(topic)
-}
-
-/// Whether the sentence says in so many words that someone else does or wants it: "my cousin wants to", "she'll".
-pub(super) fn another_acts(
-    people: &People,
-    plain: &Plain,
-    range: &Range<usize>,
-    sentence: &Range<usize>,
-    topic: Topic,
-) -> bool {
-    let an_act = matches!(
-        topic,
-        Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers
-    );
-    an_act && reading(people, plain, range, sentence).another_acts()
-}
-
-fn reading<'r>(
-    people: &'r People,
-    plain: &'r Plain,
-    range: &Range<usize>,
-    sentence: &Range<usize>,
-) -> Reading<'r> {
-    Reading {
-        people,
-        plain,
-        start: plain.token_at(sentence.start + 1),
-        first: plain.token_at(range.start + 1),
-        last: plain.token_at(range.end.saturating_sub(1)),
-        end: plain.token_at(sentence.end.saturating_sub(1)),
-    }
-}
+/// How far before a finding the subject may stand of a verb that leads to it, in words.
+const LEADING: usize = 5;
 
 impl Reading<'_> {
-    /// Whether someone else is the subject right before the finding or at its front, of a verb that leads to it, with no
-    /// word of the person who writes between that and its end.
-    fn another_acts(&self) -> bool {
-        let from = self.start.max(self.first.saturating_sub(5));
+    /// Whether it is said in so many words that someone else does or wants it ("my cousin wants to", "she'll"): someone is
+    /// the subject, before the finding or at its front, of a verb that leads to it, with no word of the person who writes
+    /// between that and its end.
+    pub(super) fn another_acts(&self, topic: Topic) -> bool {
+        if !matches!(
+            topic,
+            Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers
+        ) {
+            return false;
+        }
+        let from = self.start.max(self.first.saturating_sub(LEADING));
         (from..=self.last.min(self.first + 1)).any(|at| {
             let word = self.plain.word(at);
             let contracted = matches!(word, "hes" | "shes") || self.people.contracted.contains(word);
@@ -71,7 +34,9 @@ impl Reading<'_> {
         })
     }
 
-    fn about(&self, topic: Topic) -> About {
+    /// Whom the words are about. What counts depends on the topic: who is hurt where someone hurts, who would act where harm
+    /// is meant, whose body or senses they are elsewhere.
+    pub(super) fn about(&self, topic: Topic) -> About {
         if self.any(|i| self.plain.word(i) == "myself" && self.is_written_out(i)) {
             return About::Me;
         }

@@ -7,8 +7,8 @@ use std::collections::HashSet;
 use serde::Deserialize;
 
 use crate::safety::by_word::ByWord;
-use crate::safety::normalise::Plain;
-use crate::safety::normalise::Token;
+use crate::safety::plain::Plain;
+use crate::safety::plain::Token;
 use crate::safety::quick::Quick;
 use crate::safety::slips::slips;
 

@@ -10,7 +10,7 @@ use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
-use crate::safety::normalise::Plain;
+use crate::safety::plain::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
 use crate::safety::sums::Sums;
@@ -33,7 +33,8 @@ pub(super) fn findings(
     plain: &Plain,
     glossary: &Glossary,
     found: &[Match],
-    (forms, answers): (&[Match], &Answers),
+    forms: &[Match],
+    answers: &Answers,
 ) -> Vec<Finding> {
     let mut out = Vec::new();
     let mut seen: Vec<Seen> = Vec::new();
@@ -50,7 +51,7 @@ pub(super) fn findings(
                 seen: &seen,
                 sums: &sums,
             };
-            out.extend(heaviest(screen, plain, &sentence, found, (forms, answers)));
+            out.extend(heaviest(screen, plain, &sentence, found, forms, answers));
         }
     }
     out
@@ -61,7 +62,8 @@ fn heaviest(
     plain: &Plain,
     sentence: &Sentence,
     found: &[Match],
-    (forms, answers): (&[Match], &Answers),
+    forms: &[Match],
+    answers: &Answers,
 ) -> Option<Finding> {
     let first = sentence.words.start;
     let among = |run: &Range<usize>| run.start - first..run.end - first;

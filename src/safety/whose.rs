@@ -5,9 +5,9 @@ use std::ops::Range;
 use crate::safety::About;
 use crate::safety::Topic;
 use crate::safety::clauses;
-use crate::safety::normalise::Plain;
+use crate::safety::plain::Plain;
+use crate::safety::reading::Reading;
 use crate::safety::screen::Screen;
-use crate::safety::subject;
 use crate::safety::weighing::Seen;
 
 /// How many words before and after a finding are weighed.
@@ -16,20 +16,24 @@ const AFTER: usize = 15;
 
 /// Whom the words in `range` of the plain text are about.
 pub(super) fn about(screen: &Screen, plain: &Plain, range: &Range<usize>, topic: Topic) -> About {
-    let sentence = clauses::around(&plain.text, range.start);
-    if subject::another_acts(&screen.people, plain, range, &sentence, topic) {
+    let reading = reading(screen, plain, range);
+    if reading.another_acts(topic) {
         return About::Other;
     }
     let seen: Vec<Seen> = around(plain, range)
         .map(|at| screen.weighing.see(plain.word(at)))
         .collect();
-    screen.weighing.whose(&seen, read(screen, plain, range, topic))
+    screen.weighing.whose(&seen, reading.about(topic))
 }
 
 /// Whom they are about by the subjects of their sentence alone.
 pub(super) fn read(screen: &Screen, plain: &Plain, range: &Range<usize>, topic: Topic) -> About {
+    reading(screen, plain, range).about(topic)
+}
+
+fn reading<'a>(screen: &'a Screen, plain: &'a Plain, range: &Range<usize>) -> Reading<'a> {
     let sentence = clauses::around(&plain.text, range.start);
-    subject::about(&screen.people, plain, range, &sentence, topic)
+    Reading::new(&screen.people, plain, range, &sentence)
 }
 
 /// The words that are weighed.

@@ -46,7 +46,7 @@ pub(crate) fn write(text: &[u8], copy: &FairCopy) -> Option<Zeroizing<Vec<u8>>> 
     Some(whole)
 }
 
-/// Reads what [`write`] put behind a text; nothing where there is none, or it has another form.
+/// Reads what [`write()`] put behind a text; nothing where there is none, or it has another form.
 pub(crate) fn read(copy: &[u8]) -> Option<FairCopy> {
     let (_, copy) = copy.split_first().filter(|(form, _)| **form == FORM)?;
     let ((removed, count), mut rest): ((_, u64), _) = postcard::take_from_bytes(copy).ok()?;

@@ -28,15 +28,10 @@ pub(in crate::picture::terminal) fn draw(fields: &Fields, screen: &Screen, out: 
         out.push('\n');
     };
     quiet(centred(&fields.above, across).trim_end(), out);
-    beside(&corner(Place::Away), &corner(Place::Toward), (half, screen), out);
+    beside(&corner(Place::Away), &corner(Place::Toward), half, screen, out);
     out.push_str(&middle(fields, half, screen));
     out.push('\n');
-    beside(
-        &corner(Place::Inner),
-        &corner(Place::Matters),
-        (half, screen),
-        out,
-    );
+    beside(&corner(Place::Inner), &corner(Place::Matters), half, screen, out);
     quiet(centred(&fields.below, across).trim_end(), out);
     if !fields.key.is_empty() {
         out.push('\n');
@@ -72,7 +67,7 @@ fn corner_rows(corner: &Corner, half: usize, screen: &Screen) -> Rows {
 }
 
 /// Two corners beside each other, with the line down between them, and an empty row below.
-fn beside(left: &Rows, right: &Rows, (half, screen): (usize, &Screen), out: &mut String) {
+fn beside(left: &Rows, right: &Rows, half: usize, screen: &Screen, out: &mut String) {
     let bar = if screen.unicode { "│ " } else { "| " };
     let count = left.len().max(right.len()) + 1;
     out.reserve(count * (half + bar.len() + 2) + right.text().len());

@@ -118,12 +118,7 @@ pub fn draw(page: &Page, screen: &Screen) -> String {
         if !after_heading {
             out.push('\n');
         }
-        match part {
-            Part::Fields(fields) if !screen.plain && screen.columns >= SIDE_BY_SIDE => {
-                fields::draw(fields, &screen, &mut out);
-            }
-            part => add(part_rows(part, &screen), &mut out),
-        }
+        draw_part(part, &screen, &mut out);
         after_heading = matches!(part, Part::Heading(_));
     }
     out
@@ -159,8 +154,8 @@ fn head(page: &Page, screen: &Screen) -> Vec<String> {
     }
 }
 
-fn part_rows(part: &Part, screen: &Screen) -> Vec<String> {
-    match part {
+fn draw_part(part: &Part, screen: &Screen, out: &mut String) {
+    let rows = match part {
         Part::Heading(words) => fold(words, screen.columns)
             .iter()
             .map(|line| dyed(line, Ink::Strong, screen))
@@ -168,10 +163,14 @@ fn part_rows(part: &Part, screen: &Screen) -> Vec<String> {
         Part::Text(words) => fold(words, screen.columns),
         Part::List(items) => list::items(items, screen),
         Part::Lines(count) => vec!["_".repeat(screen.columns.min(60)); *count],
+        Part::Fields(fields) if !screen.plain && screen.columns >= SIDE_BY_SIDE => {
+            return fields::draw(fields, screen, out);
+        }
         Part::Fields(fields) => list::fields(fields, screen),
         Part::Ring(ring) => figures::ring(ring, screen),
         Part::Bars(bars) => figures::bars(bars, screen),
         Part::Shares(shares) => figures::shares(shares, screen),
         Part::Pairs(pairs) => figures::pairs(pairs, screen),
-    }
+    };
+    add(rows, out);
 }

@@ -12,7 +12,7 @@ use super::Weight;
 use super::bit;
 use super::key;
 use super::stem;
-use crate::safety::patterns::named;
+use crate::safety::groups::named;
 use crate::safety::pieces::pieces;
 
 /// The row of the table for what the subjects of the sentence say, where they say that it is someone else.

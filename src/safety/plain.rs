@@ -1,0 +1,74 @@
+//! The plain form of a text, on which all other stages look: lower-case ASCII words with one space before each, a line break
+//! after each sentence, and for every word the place in the original that it stands for.
+
+use std::ops::Range;
+
+/// A word of the plain form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Token {
+    /// Where the word begins in the plain text, after its space.
+    pub at: usize,
+    /// Where it begins in the original, in bytes.
+    pub start: usize,
+    /// Where it ends in the original, in bytes.
+    pub end: usize,
+    /// Whether only a hyphen or point, with no space, stands before it.
+    pub glued: bool,
+    /// Whether a comma, colon, bracket or dash stands before it.
+    pub parted: bool,
+    /// Whether it begins with a capital letter in the original.
+    pub capital: bool,
+}
+
+/// The plain form of a text.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Plain {
+    /// Words with one space before each; a line break after each sentence.
+    pub text: String,
+    /// The words, in order.
+    pub tokens: Vec<Token>,
+}
+
+impl Plain {
+    /// The index of the word that holds a place in the plain text.
+    pub(super) fn token_at(&self, at: usize) -> usize {
+        self.tokens
+            .partition_point(|token| token.at <= at)
+            .saturating_sub(1)
+    }
+
+    /// The words in a stretch of the plain text, where it begins before a word and ends after one.
+    pub(super) fn whole_words(&self, stretch: &Range<usize>) -> Option<Range<usize>> {
+        let ends = |at: usize| matches!(self.text.as_bytes().get(at), None | Some(b' ' | b'\n'));
+        let whole = ends(stretch.start) && ends(stretch.end) && stretch.start + 1 < stretch.end;
+        whole.then(|| self.token_at(stretch.start + 1)..self.token_at(stretch.end - 1) + 1)
+    }
+
+    /// A word of the plain text.
+    pub(super) fn word(&self, index: usize) -> &str {
+        let at = self.tokens[index].at;
+        let rest = &self.text[at..];
+        let end = rest
+            .bytes()
+            .position(|b| b == b' ' || b == b'\n')
+            .unwrap_or(rest.len());
+        &rest[..end]
+    }
+
+    /// Adds a word that stands for a place in the original.
+    pub(super) fn push(&mut self, word: &str, token: Token) {
+        self.text.push(' ');
+        self.tokens.push(Token {
+            at: self.text.len(),
+            ..token
+        });
+        self.text.push_str(word);
+    }
+
+    /// Ends the sentence, where there is one.
+    pub(super) fn end_sentence(&mut self) {
+        if !self.text.is_empty() && !self.text.ends_with('\n') {
+            self.text.push('\n');
+        }
+    }
+}
