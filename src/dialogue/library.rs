@@ -1,4 +1,4 @@
-//! Every script that can be opened, checked, with its words in one language.
+//! Every script that can be opened, with its words in one language.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -6,6 +6,7 @@ use std::sync::Arc;
 use std::sync::OnceLock;
 
 use crate::dialogue::check;
+use crate::dialogue::check::Look;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::program::Lines;
 use crate::dialogue::program::Script;
@@ -92,11 +93,11 @@ impl Library {
     /// # Errors
     /// Every fault in them. The tests hold that there is none.
     pub fn shipped(language: &str) -> Result<Self, Vec<Fault>> {
-        let library = Self::at_hand(language)?;
+        let library = Self::of_common(language, Look::Whole)?;
         let mut faults = Vec::new();
         let mut scripts = BTreeMap::new();
         for one in SHIPPED {
-            match library.read(one) {
+            match library.read(one, Look::Whole) {
                 Ok(script) => {
                     let shelf = library.scripts.get(one.name);
                     let script = shelf.and_then(|shelf| shelf.get_or_init(|| Some(Arc::new(script))).clone());
@@ -113,14 +114,22 @@ impl Library {
         }
     }
 
-    /// The same scripts, each read and checked when it is first used. A script with faults is then not there.
+    /// The same scripts, each put together when it is first used. Only what would leave one with a piece missing is
+    /// looked for, since the tests look at them whole; a script with such a fault is then not there.
     ///
     /// # Errors
-    /// Every fault in the lines that all scripts share.
+    /// Pieces that are missing in the lines that all scripts share.
     pub fn at_hand(language: &str) -> Result<Self, Vec<Fault>> {
+        Self::of_common(language, Look::Pieces)
+    }
+
+    fn of_common(language: &str, look: Look) -> Result<Self, Vec<Fault>> {
         let pseudo = language == Language::Pseudo.tag();
         let common = COMMON.map(|(file, text)| (file, told(text, pseudo)));
-        let common = check::common(&common.each_ref().map(|(file, text)| (*file, text.as_ref())))?;
+        let common = check::common(
+            &common.each_ref().map(|(file, text)| (*file, text.as_ref())),
+            look,
+        )?;
         let scripts = SHIPPED
             .iter()
             .map(|one| (one.name.to_owned(), Shelf::new()))
@@ -151,7 +160,7 @@ impl Library {
         words: Option<(&str, &str)>,
     ) -> Result<(Self, String), Vec<Fault>> {
         let names: Vec<_> = self.names().collect();
-        let script = check::script(&check::Files { flow, words }, &self.common, &names)?;
+        let script = check::script(&check::Files { flow, words }, &self.common, &names, Look::Whole)?;
         let name = script.program.name.clone();
         if self.scripts.contains_key(&name) {
             return Err(vec![check::name_taken(flow.0, flow.1, name)]);
@@ -178,19 +187,19 @@ impl Library {
         let (name, slot) = self.scripts.get_key_value(name)?;
         let read = || {
             let one = SHIPPED.iter().find(|one| one.name == name)?;
-            self.read(one).ok().map(Arc::new)
+            self.read(one, Look::Pieces).ok().map(Arc::new)
         };
         slot.get_or_init(read).as_deref()
     }
 
-    fn read(&self, one: &Shipped) -> Result<Script, Vec<Fault>> {
+    fn read(&self, one: &Shipped, look: Look) -> Result<Script, Vec<Fault>> {
         let names: Vec<_> = SHIPPED.iter().map(|one| one.name).collect();
         let (flow, words) = (format!("flow/{}.toml", one.name), format!("en/{}.toml", one.name));
         let files = check::Files {
             flow: (&flow, one.flow),
             words: Some((&words, &told(one.english, self.pseudo))),
         };
-        check::script(&files, &self.common, &names)
+        check::script(&files, &self.common, &names, look)
     }
 
     /// The English words of a shipped script, or of the lines that all share (`common`, `coach`), as they are written.
@@ -203,5 +212,20 @@ impl Library {
 
     pub(in crate::dialogue) fn common(&self) -> &Lines {
         &self.common
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_script_at_hand_is_the_one_that_was_looked_at_whole() {
+        let whole = Library::shipped("en").expect("scripts without faults");
+        let at_hand = Library::at_hand("en").expect("common lines");
+        assert_eq!(at_hand.common, whole.common);
+        for name in whole.names() {
+            assert_eq!(at_hand.script(name), whole.script(name), "{name}");
+        }
     }
 }

@@ -11,7 +11,7 @@ use crate::map::Field;
 use crate::map::Kind;
 
 /// A script with its words.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) struct Script {
     pub(in crate::dialogue) program: Program,
     pub(in crate::dialogue) lines: Lines,
@@ -21,7 +21,7 @@ pub(in crate::dialogue) struct Script {
 pub(in crate::dialogue) type Lines = BTreeMap<String, Line>;
 
 /// The flow of a script.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) struct Program {
     pub(in crate::dialogue) name: String,
     pub(in crate::dialogue) version: u32,
@@ -31,7 +31,7 @@ pub(in crate::dialogue) struct Program {
 }
 
 /// One node.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) struct Node {
     pub(in crate::dialogue) name: String,
     pub(in crate::dialogue) say: Vec<String>,
@@ -64,7 +64,7 @@ pub(in crate::dialogue) enum Target {
 }
 
 /// A script to run and come back from.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) struct Call {
     pub(in crate::dialogue) script: String,
     /// Slots there, and the slots here whose values they get.
@@ -72,7 +72,7 @@ pub(in crate::dialogue) struct Call {
 }
 
 /// What a node waits for.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) enum Waiting {
     Press,
     Words,
@@ -98,7 +98,7 @@ pub(in crate::dialogue) enum Waiting {
 }
 
 /// One option of a choice.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::dialogue) struct Choice {
     pub(in crate::dialogue) say: String,
     pub(in crate::dialogue) go: Option<usize>,

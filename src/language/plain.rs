@@ -22,23 +22,24 @@ pub struct Row<'f> {
 /// twice. In the order of the names, as a reader for all of TOML gives them.
 #[must_use]
 pub fn plain_rows(file: &str) -> Option<Vec<Row<'_>>> {
+    if has_controls(file) {
+        return None;
+    }
     let mut rows = Vec::new();
     let mut headed = false;
     let mut at = 0;
     for line in file.split('\n') {
         let start = at;
         at += line.len() + 1;
-        if line.contains(char::is_control) {
-            return None;
-        }
         match line.as_bytes().first() {
             None | Some(b'#') => {}
             Some(b'[') if line == "[lines]" && !headed => headed = true,
             Some(b'"') if headed => {
-                let (name, text) = line[1..].split_once("\" = \"")?;
+                let (name, rest) = line[1..].split_once('"')?;
+                let text = rest.strip_prefix(" = \"")?;
                 let between = start + name.len() + 2;
                 rows.push(Row {
-                    name: Some(name).filter(|name| !name.contains(['"', '\\']))?,
+                    name: Some(name).filter(|name| !name.contains('\\'))?,
                     name_at: start..between,
                     text: unescaped(text.strip_suffix('"')?)?,
                     text_at: between + 3..start + line.len(),
@@ -52,9 +53,16 @@ pub fn plain_rows(file: &str) -> Option<Vec<Row<'_>>> {
     (headed && !twice).then_some(rows)
 }
 
+/// Whether there is a control sign in a file, other than the ends of its lines.
+fn has_controls(file: &str) -> bool {
+    let controls = |byte: u8| byte < b' ' && byte != b'\n' || byte == 0x7f;
+    file.bytes().any(controls)
+        || !file.is_ascii() && file.contains(|sign: char| sign != '\n' && sign.is_control())
+}
+
 /// A text without the backslash before a quote or another backslash. `None` where either stands in another way.
 fn unescaped(text: &str) -> Option<Cow<'_, str>> {
-    if !text.contains(['"', '\\']) {
+    if !text.bytes().any(|byte| matches!(byte, b'"' | b'\\')) {
         return Some(Cow::Borrowed(text));
     }
     let mut out = String::with_capacity(text.len());
@@ -95,6 +103,7 @@ mod tests {
             ("\"One.\"", "\"\"\"One.\"\"\""),
             ("\"One.\"", "[\"One.\"]"),
             ("One", "One\t"),
+            ("One", "One\u{85}"),
             ("\n\"b\"", "\r\n\"b\""),
             ("\"b\"", "[lines]\n\"b\""),
         ] {

@@ -34,16 +34,34 @@ struct WordsFile {
     lines: HashMap<String, String>,
 }
 
-static LINES: LazyLock<FxHashMap<Cow<'static, str>, Cow<'static, str>>> = LazyLock::new(|| {
-    let files = [SHELL_WORDS, PAGE_WORDS];
+/// The lines of a file, by name.
+type Lines = FxHashMap<Cow<'static, str>, Cow<'static, str>>;
+
+// Each file is read when its first line is said: most screens have nothing from a page on them.
+static SHELL: LazyLock<Lines> = LazyLock::new(|| lines_of(SHELL_WORDS));
+static PAGE: LazyLock<Lines> = LazyLock::new(|| lines_of(PAGE_WORDS));
+
+/// How the names in the file for pages begin, and no others.
+const ON_PAGES: [&str; 2] = ["page.", "words."];
+
+fn is_on_pages(name: &str) -> bool {
+    ON_PAGES.iter().any(|start| name.starts_with(start))
+}
+
+fn said(name: &str) -> Option<&'static str> {
+    let file = if is_on_pages(name) { &PAGE } else { &SHELL };
+    file.get(name).map(Cow::as_ref)
+}
+
+fn lines_of(file: &'static str) -> Lines {
     match spoken() {
-        Language::English => files.into_iter().flat_map(lines_of).collect(),
-        Language::Pseudo => files.into_iter().flat_map(pseudo_lines).collect(),
+        Language::English => english_lines(file).collect(),
+        Language::Pseudo => pseudo_lines(file).collect(),
     }
-});
+}
 
 /// The lines of a file. Its form is checked when the program is built, and a test reads it as TOML.
-fn lines_of(file: &'static str) -> impl Iterator<Item = (Cow<'static, str>, Cow<'static, str>)> {
+fn english_lines(file: &'static str) -> impl Iterator<Item = (Cow<'static, str>, Cow<'static, str>)> {
     let rows = plain_rows(file).unwrap_or_default();
     rows.into_iter().map(|row| (Cow::Borrowed(row.name), row.text))
 }
@@ -59,13 +77,13 @@ fn pseudo_lines(file: &str) -> impl Iterator<Item = (Cow<'static, str>, Cow<'sta
 /// silent.
 #[must_use]
 pub fn line(name: &'static str) -> &'static str {
-    LINES.get(name).map_or(name, |line| line)
+    said(name).unwrap_or(name)
 }
 
 /// A line with its blanks filled: `{blank}` by the value named `blank`.
 #[must_use]
 pub fn filled(name: &str, blanks: &[(&str, &str)]) -> String {
-    let mut rest = LINES.get(name).map_or(name, |line| line);
+    let mut rest = said(name).unwrap_or(name);
     let mut text = String::new();
     // In one pass, so that braces in a person's own words are never taken for a blank.
     while let Some((before, after)) = rest.split_once('{') {
@@ -91,7 +109,7 @@ pub fn filled(name: &str, blanks: &[(&str, &str)]) -> String {
 pub fn counted(name: &str, count: u64, blanks: &[(&str, &str)]) -> String {
     let form = |form: &str| format!("{name}[{form}]");
     let mut wanted = form(category(count));
-    if !LINES.contains_key(wanted.as_str()) {
+    if said(&wanted).is_none() {
         wanted = form("other");
     }
     let number = count.to_string();
@@ -188,11 +206,21 @@ mod tests {
             PAGE_WORDS,
             "[lines]\n\"a\" = \"One \\\"two\\\" \\\\ three.\"\n",
         ] {
-            let read: HashMap<String, String> = lines_of(file)
+            let read: HashMap<String, String> = english_lines(file)
                 .map(|(name, text)| (name.into_owned(), text.into_owned()))
                 .collect();
             let expected: WordsFile = toml::from_str(file).expect("a words file");
             assert_eq!(read, expected.lines);
+        }
+    }
+
+    #[test]
+    fn the_beginning_of_a_name_tells_its_file() {
+        for (name, on_pages) in [(SHELL_WORDS, false), (PAGE_WORDS, true)]
+            .into_iter()
+            .flat_map(|(file, on_pages)| english_lines(file).map(move |(name, _)| (name, on_pages)))
+        {
+            assert_eq!(is_on_pages(&name), on_pages, "{name}");
         }
     }
 

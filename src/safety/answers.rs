@@ -9,12 +9,14 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 use crate::safety::clauses;
+use crate::safety::context;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
 use crate::safety::groups::Effect;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
 use crate::safety::patterns::Book;
+use crate::safety::people::People;
 use crate::safety::plain::Plain;
 use crate::safety::sight::Sight;
 
@@ -129,6 +131,7 @@ pub(super) struct Answers<'a> {
     book: &'a Book,
     // Groups are counted from here on.
     first: usize,
+    people: &'a People,
     original: &'a str,
     plain: &'a Plain,
     glossary: &'a Glossary,
@@ -142,6 +145,7 @@ impl<'a> Answers<'a> {
     pub(super) fn new(
         book: &'a Book,
         first: usize,
+        people: &'a People,
         original: &'a str,
         plain: &'a Plain,
         glossary: &'a Glossary,
@@ -149,6 +153,7 @@ impl<'a> Answers<'a> {
         Self {
             book,
             first,
+            people,
             original,
             plain,
             glossary,
@@ -233,6 +238,8 @@ impl<'a> Answers<'a> {
                 topic: group.topic,
                 level: group.level,
                 doubtful: false,
+                told: group.told,
+                own: context::own(self.people, text, &words, group.topic),
                 range: joined.place(stretch.start + words.start)..joined.place(stretch.start + words.end),
             });
         }

@@ -9,12 +9,22 @@ use crate::safety::Topic;
 use crate::safety::groups::Effect;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::Side;
+use crate::safety::people::People;
 
 /// How far apart two signs may stand to be read together, in bytes of the plain text.
 const NEAR: usize = 260;
 
 /// How near an everyday thing must stand to take a doubtful finding away, in bytes of the plain text.
 const BESIDE: usize = 45;
+
+/// Whether the person who writes is in some words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Own {
+    No,
+    Yes,
+    /// Yes, and their own death is said outright.
+    Outright,
+}
 
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
@@ -29,6 +39,10 @@ pub(super) struct Match {
     pub level: Level,
     /// Whether an everyday thing beside it takes it away.
     pub doubtful: bool,
+    /// Whether it lowers nothing that the person who writes says of themselves.
+    pub told: bool,
+    /// Whether the person who writes is in its words.
+    pub own: Own,
     /// Where in the plain text.
     pub range: Range<usize>,
 }
@@ -50,10 +64,9 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
             // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it; and it keeps the
             // manner of speaking from clearing what stands beside it.
             one.effect == Effect::Uphold
-                || !context(Effect::Clear).any(|form| {
-                    touches(&form.range, &one.range)
-                        && !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
-                })
+                || !all()
+                    .filter(|form| clears(form, one))
+                    .any(|form| !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range)))
         })
         .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {
@@ -62,7 +75,8 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
             let lowers = |effect: Effect| {
                 one.effect != Effect::Uphold
                     && context(effect).any(|form| {
-                        touches(&form.range, &one.range)
+                        !(form.told && one.own == Own::Outright)
+                            && touches(&form.range, &one.range)
                             && !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
                     })
             };
@@ -77,6 +91,17 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
         .collect()
 }
 
+/// Whether a form that clears takes a match away. What people say of their own death outright is no manner of speaking because
+/// a word before it is ("the game is up, I will kill myself").
+fn clears(form: &Match, one: &Match) -> bool {
+    let holds = if form.told {
+        one.own == Own::No
+    } else {
+        one.own != Own::Outright || form.range.end >= one.range.end
+    };
+    form.effect == Effect::Clear && holds && touches(&form.range, &one.range)
+}
+
 /// The level that forms of context leave to words in a range of the plain text that no pattern names. A manner of
 /// speaking clears them, a denial or bereavement quiets them, and an act of some time ago holds them at a pause.
 pub(super) fn lower<'m>(
@@ -87,7 +112,9 @@ pub(super) fn lower<'m>(
     let on = |effect: Effect| forms.clone().filter(move |form| form.effect == effect);
     let lowers = |effect: Effect| {
         on(effect).any(|form| {
-            touches(&form.range, range) && !on(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
+            !(form.told && form.own == Own::Outright)
+                && touches(&form.range, range)
+                && !on(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
         })
     };
     if lowers(Effect::Clear) {
@@ -148,6 +175,48 @@ const PLAIN: [&str; 23] = [
     "swallowed",
 ];
 
+/// Words that name one's death outright where the person who writes is beside them.
+const OUTRIGHT: [&str; 8] = [
+    "die", "dying", "dead", "death", "suicide", "suicidal", "myself", "life",
+];
+
+/// How far before some words their subject is looked for, in words.
+const SUBJECT: usize = 4;
+
+/// Words between a subject and what it only speaks of.
+const OF: [&str; 8] = ["about", "on", "of", "the", "a", "from", "by", "in"];
+
+/// Whether the person who writes is in the words of a range of a text, or the nearest subject before them. Who reads or
+/// teaches about suicide is not in what is said of it.
+pub(super) fn own(people: &People, text: &str, range: &Range<usize>, topic: Topic) -> Own {
+    let is_writer = |word: &str| people.own.contains(word) || word == "me";
+    let of = |word: Option<&&str>| word.is_some_and(|word| OF.contains(word));
+    let inside = &text[range.clone()];
+    let words: Vec<&str> = inside.split(' ').collect();
+    let before: Vec<&str> = text[..range.start]
+        .rsplit(' ')
+        .filter(|word| !word.is_empty())
+        .take(SUBJECT)
+        .collect();
+    let learnt = words
+        .iter()
+        .chain(&before)
+        .any(|word| people.learning.contains(*word));
+    if learnt && words.last() == Some(&"suicide") && of(words.iter().rev().nth(1).or(before.first())) {
+        return Own::No;
+    }
+    let is_subject = |word: &&&str| is_writer(word) || people.they.contains(**word) || people.is_person(word);
+    let subject = before.iter().find(is_subject).filter(|_| !of(before.first()));
+    let direct = words.iter().chain(before.first()).any(|word| is_writer(word)) || inside.contains("my life");
+    if direct && topic == Topic::Suicide && words.iter().any(|word| OUTRIGHT.contains(word)) {
+        Own::Outright
+    } else if direct || subject.is_some_and(|word| is_writer(word)) {
+        Own::Yes
+    } else {
+        Own::No
+    }
+}
+
 /// Whether words are plain enough to stand beside everyday things.
 pub(super) fn plain(words: &str) -> bool {
     words.split(' ').any(|word| PLAIN.contains(&word))
@@ -193,6 +262,8 @@ pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
                         topic: group.topic,
                         level,
                         doubtful: false,
+                        told: false,
+                        own: one.own.max(other.own),
                         range: one.range.start..other.range.end,
                     });
                 }

@@ -21,7 +21,7 @@ pub(super) enum Effect {
     Raise,
     /// It is a finding, and no form that lowers holds where it stands: a denial that is none.
     Uphold,
-    /// What overlaps it is a manner of speaking and no finding.
+    /// What it reaches to the end of is a manner of speaking and no finding.
     Clear,
     /// What overlaps it is lowered to the quiet line: an understood denial, a bereavement, a far past.
     Quieten,
@@ -79,6 +79,9 @@ pub(super) struct Group {
     pub about: Whose,
     /// Whether it is none where an everyday thing is named beside it. A sign is always doubtful.
     pub doubtful: bool,
+    /// Whether it speaks of others, of things or of stories, and lowers nothing that the person who writes says of
+    /// themselves.
+    pub told: bool,
     /// Only for words as heard by a machine.
     pub spoken: bool,
     /// The patterns, in the notation of [`crate::safety::notation`].
@@ -128,6 +131,7 @@ fn group(section: Section) -> Option<Group> {
         effect: Effect::Find,
         about: Whose::Read,
         doubtful: false,
+        told: false,
         spoken: false,
         patterns: Vec::new(),
         of: Vec::new(),
@@ -145,6 +149,7 @@ fn group(section: Section) -> Option<Group> {
             "effect" => group.effect = named(&said.text()?)?,
             "about" => group.about = named(&said.text()?)?,
             "doubtful" => group.doubtful = said.yes()?,
+            "told" => group.told = said.yes()?,
             "spoken" => group.spoken = said.yes()?,
             "patterns" => group.patterns = said.texts()?,
             "of" => group.of = said.lists()?,

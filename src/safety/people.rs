@@ -28,6 +28,7 @@ struct Lists {
     suffers: String,
     acting: String,
     leading: String,
+    learning: String,
 }
 
 /// The words that say who is who.
@@ -75,6 +76,8 @@ pub(super) struct People {
     pub acting: HashSet<String>,
     /// Words that lead from those to what is done.
     pub leading: HashSet<String>,
+    /// Words with which someone learns or teaches of a thing.
+    pub learning: HashSet<String>,
 }
 
 impl People {
@@ -104,6 +107,7 @@ impl People {
             suffers: words(lists.suffers),
             acting: words(lists.acting),
             leading: words(lists.leading),
+            learning: words(lists.learning),
         })
     }
 

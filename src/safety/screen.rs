@@ -109,7 +109,14 @@ impl Screen {
     }
 
     fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain, glossary: &'a Glossary) -> Answers<'a> {
-        Answers::new(&self.answers, self.book.groups.len(), text, plain, glossary)
+        Answers::new(
+            &self.answers,
+            self.book.groups.len(),
+            &self.people,
+            text,
+            plain,
+            glossary,
+        )
     }
 
     /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.
@@ -171,6 +178,13 @@ impl Screen {
                 topic: group.topic,
                 level: group.level,
                 doubtful: (group.doubtful || group.effect == Effect::Sign) && !context::plain(found.as_str()),
+                told: group.told,
+                own: context::own(
+                    &self.people,
+                    &plain.text[stretch.clone()],
+                    &found.range(),
+                    group.topic,
+                ),
                 range: stretch.start + found.start()..stretch.start + found.end(),
             }));
         }

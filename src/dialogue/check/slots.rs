@@ -12,7 +12,7 @@ use crate::dialogue::written::WaitForm;
 use crate::dialogue::written::WrittenNode;
 use crate::dialogue::written::WrittenScript;
 
-/// A set of slots, a bit each. Scripts are read at every start, and sets of texts took most of that time.
+/// A set of slots, a bit each: sets of texts took most of the time of a check.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 struct Slots(Vec<u64>);
 

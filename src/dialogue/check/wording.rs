@@ -40,9 +40,8 @@ const UNWANTED: [&str; 25] = [
     "normal",
 ];
 
-/// Checks and reads the lines of one file.
-pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Lines {
-    let mut lines = Lines::new();
+/// Checks the lines of one file, as they are written and as they were read.
+pub(super) fn check(written: &WrittenLines, lines: &Lines, findings: &mut Findings<'_>) {
     for (name, text) in written {
         let id = || name.value.clone();
         if text.value.trim().is_empty() {
@@ -51,22 +50,14 @@ pub(super) fn check(written: &WrittenLines, findings: &mut Findings<'_>) -> Line
         if text.value.chars().any(is_obeyed) {
             findings.add(&text.span, FaultKind::ControlCharacter { line: id() });
         }
-        match Line::parse(&text.value) {
-            Ok(line) => {
-                // Lists of words to understand are heard, not said.
-                if !name.value.starts_with("words.") {
-                    wording(&name.value, &line, &text.span, findings);
-                }
-                lines.insert(name.value.clone(), line);
-            }
-            Err(part) => {
-                findings.add(&text.span, FaultKind::Placeholder { part });
-                // The line is there, though nobody can read it; saying that it is missing would confuse.
-                lines.insert(name.value.clone(), Line(Vec::new()));
-            }
+        // Lists of words to understand are heard, not said.
+        if let Some(line) = lines
+            .get(&name.value)
+            .filter(|_| !name.value.starts_with("words."))
+        {
+            wording(&name.value, line, &text.span, findings);
         }
     }
-    lines
 }
 
 /// Whether a terminal would obey a sign rather than show it: controls, and those that turn the direction of text.

@@ -14,6 +14,7 @@ use std::ops::Range;
 use crate::dialogue::Library;
 use crate::dialogue::check;
 use crate::dialogue::check::Findings;
+use crate::dialogue::check::Look;
 use crate::dialogue::fault::Fault;
 use crate::dialogue::fault::FaultKind;
 use crate::dialogue::fault::Manner;
@@ -35,7 +36,7 @@ const FEWEST_WORDS: usize = 5;
 pub fn proof(library: &Library, flow: (&str, &str), words: Option<(&str, &str)>) -> Vec<Fault> {
     let files = check::Files { flow, words };
     let names: Vec<_> = library.names().collect();
-    let mut faults = check::script(&files, library.common(), &names)
+    let mut faults = check::script(&files, library.common(), &names, Look::Whole)
         .err()
         .unwrap_or_default();
     let script = read(flow.0, flow.1, true);
@@ -59,7 +60,7 @@ pub fn proof(library: &Library, flow: (&str, &str), words: Option<(&str, &str)>)
 /// Every fault in the wording of a file that holds words alone.
 #[must_use]
 pub fn proof_words(words: (&str, &str)) -> Vec<Fault> {
-    let mut faults = check::common(&[words]).err().unwrap_or_default();
+    let mut faults = check::common(&[words], Look::Whole).err().unwrap_or_default();
     // Only the lines that all scripts share hold those of the program itself.
     faults.retain(|fault| !matches!(fault.what, FaultKind::NoSuchLine { .. }));
     faults.extend(manner(words));
