@@ -44,6 +44,7 @@ mod returning;
 mod safety;
 mod safety_answers;
 mod safety_apart;
+mod safety_beside;
 mod safety_directory;
 mod safety_made;
 mod safety_properties;

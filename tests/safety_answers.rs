@@ -133,19 +133,16 @@ fn a_denial_takes_nothing_from_what_stands_beside_it() {
     assert!(seen > 50, "only {seen} dangers");
 }
 
-/// A form that lowers must not reach the sentences beside it that only look alike.
+/// A form that clears must not reach the sentences beside it that only look alike.
 #[test]
-fn what_a_clearing_group_leaves_alone_interrupts() {
-    let group = groups()
-        .into_iter()
-        .find(|group| group.name == "in-passing")
-        .unwrap();
-    let lost: Vec<_> = group
-        .ignore
+fn what_a_clearing_group_leaves_alone_is_found() {
+    let clears = groups().into_iter().filter(|group| group.effect == "clear");
+    let left: Vec<_> = clears.flat_map(|group| group.ignore).collect();
+    let lost: Vec<_> = left
         .iter()
-        .filter(|text| screen(text).level() < Level::Pause)
+        .filter(|text| screen(text).level() == Level::None)
         .collect();
-    assert!(!group.ignore.is_empty() && lost.is_empty(), "{lost:#?}");
+    assert!(left.len() > 20 && lost.is_empty(), "{lost:#?}");
 }
 
 #[test]

@@ -9,12 +9,12 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 use crate::safety::clauses;
-use crate::safety::context;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
 use crate::safety::groups::Effect;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
+use crate::safety::own;
 use crate::safety::patterns::Book;
 use crate::safety::people::People;
 use crate::safety::plain::Plain;
@@ -239,7 +239,7 @@ impl<'a> Answers<'a> {
                 level: group.level,
                 doubtful: false,
                 told: group.told,
-                own: context::own(self.people, text, &words, group.topic),
+                own: own::own(self.people, text, &words, group.topic),
                 range: joined.place(stretch.start + words.start)..joined.place(stretch.start + words.end),
             });
         }

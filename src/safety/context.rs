@@ -7,24 +7,15 @@ use std::ops::Range;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::groups::Effect;
+use crate::safety::own::Own;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::Side;
-use crate::safety::people::People;
 
 /// How far apart two signs may stand to be read together, in bytes of the plain text.
 const NEAR: usize = 260;
 
 /// How near an everyday thing must stand to take a doubtful finding away, in bytes of the plain text.
 const BESIDE: usize = 45;
-
-/// Whether the person who writes is in some words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Own {
-    No,
-    Yes,
-    /// Yes, and their own death is said outright.
-    Outright,
-}
 
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
@@ -174,48 +165,6 @@ const PLAIN: [&str; 23] = [
     "funeral",
     "swallowed",
 ];
-
-/// Words that name one's death outright where the person who writes is beside them.
-const OUTRIGHT: [&str; 8] = [
-    "die", "dying", "dead", "death", "suicide", "suicidal", "myself", "life",
-];
-
-/// How far before some words their subject is looked for, in words.
-const SUBJECT: usize = 4;
-
-/// Words between a subject and what it only speaks of.
-const OF: [&str; 8] = ["about", "on", "of", "the", "a", "from", "by", "in"];
-
-/// Whether the person who writes is in the words of a range of a text, or the nearest subject before them. Who reads or
-/// teaches about suicide is not in what is said of it.
-pub(super) fn own(people: &People, text: &str, range: &Range<usize>, topic: Topic) -> Own {
-    let is_writer = |word: &str| people.own.contains(word) || word == "me";
-    let of = |word: Option<&&str>| word.is_some_and(|word| OF.contains(word));
-    let inside = &text[range.clone()];
-    let words: Vec<&str> = inside.split(' ').collect();
-    let before: Vec<&str> = text[..range.start]
-        .rsplit(' ')
-        .filter(|word| !word.is_empty())
-        .take(SUBJECT)
-        .collect();
-    let learnt = words
-        .iter()
-        .chain(&before)
-        .any(|word| people.learning.contains(*word));
-    if learnt && words.last() == Some(&"suicide") && of(words.iter().rev().nth(1).or(before.first())) {
-        return Own::No;
-    }
-    let is_subject = |word: &&&str| is_writer(word) || people.they.contains(**word) || people.is_person(word);
-    let subject = before.iter().find(is_subject).filter(|_| !of(before.first()));
-    let direct = words.iter().chain(before.first()).any(|word| is_writer(word)) || inside.contains("my life");
-    if direct && topic == Topic::Suicide && words.iter().any(|word| OUTRIGHT.contains(word)) {
-        Own::Outright
-    } else if direct || subject.is_some_and(|word| is_writer(word)) {
-        Own::Yes
-    } else {
-        Own::No
-    }
-}
 
 /// Whether words are plain enough to stand beside everyday things.
 pub(super) fn plain(words: &str) -> bool {

@@ -21,6 +21,7 @@ mod lesson;
 mod lexicon;
 mod normalise;
 mod notation;
+mod own;
 mod parts;
 mod patterns;
 mod people;

@@ -16,6 +16,7 @@ use crate::safety::groups::Effect;
 use crate::safety::groups::Group;
 use crate::safety::groups::Whose;
 use crate::safety::normalise;
+use crate::safety::own;
 use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::people::People;
@@ -179,7 +180,7 @@ impl Screen {
                 level: group.level,
                 doubtful: (group.doubtful || group.effect == Effect::Sign) && !context::plain(found.as_str()),
                 told: group.told,
-                own: context::own(
+                own: own::own(
                     &self.people,
                     &plain.text[stretch.clone()],
                     &found.range(),
