@@ -67,7 +67,7 @@ fn below(frames: &[(Level, &str)], parts: impl IntoIterator<Item = String>) -> V
 }
 
 #[test]
-fn no_word_of_the_patterns_silences_a_wish_to_die() {
+fn no_word_of_the_patterns_silences_danger_said_outright() {
     let words = words();
     assert!(words.len() > 5_000, "only {} words", words.len());
     let frames = [
@@ -75,6 +75,9 @@ fn no_word_of_the_patterns_silences_a_wish_to_die() {
         (Level::Stop, "the {} and I want to kill myself"),
         (Level::Stop, "{}, I want to kill myself"),
         (Level::Stop, "I want to kill myself {}"),
+        (Level::Stop, "{}, I took all my pills"),
+        (Level::Stop, "I bought a rope to hang myself with, {}"),
+        (Level::Pause, "my husband hits me and the {}"),
     ];
     // The one manner of speaking among them.
     assert_eq!(below(&frames, words), ["I want to kill myself laughing"]);

@@ -140,7 +140,7 @@ pub(super) fn raise(findings: &mut Vec<Match>) {
 }
 
 /// Words that leave no doubt, whatever is named beside them.
-const PLAIN: [&str; 23] = [
+const PLAIN: [&str; 33] = [
     "dead",
     "die",
     "died",
@@ -164,6 +164,16 @@ const PLAIN: [&str; 23] = [
     "goodbye",
     "funeral",
     "swallowed",
+    "pill",
+    "pills",
+    "tablet",
+    "tablets",
+    "capsules",
+    "paracetamol",
+    "ibuprofen",
+    "codeine",
+    "insulin",
+    "antidepressants",
 ];
 
 /// Whether words are plain enough to stand beside everyday things.
