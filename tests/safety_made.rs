@@ -182,6 +182,8 @@ fn who_is_said_to_act_is_whom_it_is_about_however_the_words_weigh() {
         "he wants me to take all the pills",
         "my wife is going to find me when I overdose",
         "my sister says I'm going to overdose",
+        "Mum will visit and suicidal thoughts are back",
+        "dad would get his weekends back if I was gone",
     ] {
         assert_eq!(screen(text).about(), Some(About::Me), "{text}");
     }
