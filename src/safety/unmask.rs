@@ -16,6 +16,7 @@ use crate::safety::slips::slips;
 #[derive(Deserialize)]
 struct Spelling {
     guarded: String,
+    slipped: String,
     masked: String,
     glue: String,
     not_slips: String,
@@ -51,12 +52,20 @@ impl Speller {
         let all = [&file.guarded, &file.masked, &file.glue];
         let all = all.into_iter().flat_map(|words| words.split_whitespace());
         let known: ByWord<()> = all.map(|word| (word, ())).collect();
-        let real: HashSet<&str, Quick> = file.not_slips.split_whitespace().collect();
+        let real = [&file.not_slips, &file.slipped];
+        let real: HashSet<&str, Quick> = real
+            .into_iter()
+            .flat_map(|words| words.split_whitespace())
+            .collect();
         let mut fixes: ByWord<String> = ByWord::default();
-        for word in &guarded {
+        for word in guarded
+            .iter()
+            .map(String::as_str)
+            .chain(file.slipped.split_whitespace())
+        {
             for slip in slips(word) {
                 if !known.contains(&slip) && !real.contains(slip.as_str()) {
-                    fixes.get_or_insert_with(&slip, || word.clone());
+                    fixes.get_or_insert_with(&slip, || word.to_owned());
                 }
             }
         }
