@@ -102,6 +102,24 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
 }
 
 #[test]
+fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
+    let [interrupted, at_stop, paused, everyday] = shares("m", &rows);
+    assert!(per_hundred(interrupted) >= 97, "{interrupted:?}");
+    assert!(per_hundred(at_stop) >= 96, "{at_stop:?}");
+    assert!(per_hundred(paused) >= 98, "{paused:?}");
+    assert!(everyday.0 <= 3, "{everyday:?}");
+}
+
+#[test]
+fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
+    let rows = rows(include_str!("data/safety/apart/set-k.tsv"));
+    let everyday = reach(&rows, &["none"], Level::Pause);
+    println!("k: everyday {} of {}", everyday.0, everyday.1);
+    assert!(everyday.0 <= 9, "{everyday:?}");
+}
+
+#[test]
 fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
     let everyday = reach(&rows, &["none"], Level::Pause);

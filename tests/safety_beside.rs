@@ -79,8 +79,9 @@ fn no_word_of_the_patterns_silences_danger_said_outright() {
         (Level::Stop, "I bought a rope to hang myself with, {}"),
         (Level::Pause, "my husband hits me and the {}"),
     ];
-    // The one manner of speaking among them.
-    assert_eq!(below(&frames, words), ["I want to kill myself laughing"]);
+    // The one manner of speaking among them, and how it is misspelt.
+    let spellings = ["laffin", "laughing"].map(|word| format!("I want to kill myself {word}"));
+    assert_eq!(below(&frames, words), spellings);
 }
 
 #[test]

@@ -13,6 +13,7 @@ mod first_run;
 mod idle;
 mod keeping;
 mod minting;
+mod people;
 mod phrases;
 mod prompt;
 mod show;

@@ -100,6 +100,9 @@ pub(crate) fn crisis(house: &mut House) {
     let region = house.region();
     house.terminal.gap();
     crisis::page(&mut house.terminal, Some(house.kept.map()), region.as_deref());
+    if house.kept.map().own_lines().is_empty() {
+        house.terminal.hint(&phrase("people.how"));
+    }
 }
 
 /// Every loop on the map, and every path that was followed and did not come round.

@@ -10,6 +10,7 @@ use crate::shell::containing;
 use crate::shell::first_run;
 use crate::shell::idle;
 use crate::shell::idle::Choice;
+use crate::shell::people;
 use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
@@ -39,6 +40,8 @@ pub(crate) enum Slash {
     VoicePause(String),
     /// Change the country.
     Region(String),
+    /// The person's own people: list, add or drop, as typed.
+    People(String),
     /// Clear the screen now.
     Hide,
     /// Keep the sitting when hiding, or drop it.
@@ -52,7 +55,7 @@ pub(crate) enum Slash {
 }
 
 /// Every command with the name of the phrase that says what it does.
-const MEANINGS: [(&str, &str); 14] = [
+const MEANINGS: [(&str, &str); 15] = [
     ("/back", "help.back"),
     ("/skip", "help.skip"),
     ("/pause", "help.pause"),
@@ -63,6 +66,7 @@ const MEANINGS: [(&str, &str); 14] = [
     ("/voice FILE.wav", "help.voice-file"),
     ("/voice pause 3", "help.voice-pause"),
     ("/region NZ", "help.region"),
+    ("/people Olga 021 555 019", "help.people"),
     ("/hide, Ctrl-G", "help.hide"),
     ("/hide keep, drop", "help.hide-choice"),
     ("/lock 15, off", "help.lock"),
@@ -98,6 +102,7 @@ fn named(line: &str) -> Option<Slash> {
         }
         ("voice", _) => Slash::Voice(Some(PathBuf::from(value))),
         ("region", code) => Slash::Region(code.to_owned()),
+        ("people", _) => Slash::People(value.to_owned()),
         ("hide", "keep") => Slash::HideChoice("keep"),
         ("hide", "drop") => Slash::HideChoice("drop"),
         ("hide", _) => Slash::Hide,
@@ -130,6 +135,7 @@ pub(crate) fn obey(house: &mut House, command: &Slash) -> Result<(), Trouble> {
         Slash::Crisis => show::crisis(house),
         Slash::Map => show::map(house),
         Slash::Region(code) => first_run::change_region(house, code)?,
+        Slash::People(typed) => people::obey(house, typed)?,
         Slash::HideChoice(choice) => {
             choose(house, "hide", choice)?;
             house.terminal.say(&phrase(&format!("hide.{choice}")));

@@ -89,6 +89,7 @@ fn untranslated(said: &str, stay: &[String]) -> Vec<String> {
         "/hide keep, drop",
         "/lock 15, off",
         "/check on, off",
+        "/people Olga 021 555 019",
     ];
     let names = ["New Zealand"];
     let said = typed

@@ -1,0 +1,132 @@
+//! The person's own people: `/people` at any prompt. They come first where who to call is shown.
+
+use crate::map::OwnLineId;
+use crate::map::What;
+use crate::shell::House;
+use crate::shell::containing;
+use crate::shell::phrases::counted;
+use crate::shell::phrases::filled;
+use crate::shell::phrases::phrase;
+use crate::shell::trouble::Trouble;
+
+/// The most people that the list holds: a longer one is no help when it is needed.
+const MOST: usize = 8;
+
+/// What is asked of the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Asked {
+    List,
+    Add { name: String, number: String },
+    Drop(usize),
+    Unclear,
+}
+
+/// Carries out `/people` with what was typed behind it.
+pub(crate) fn obey(house: &mut House, typed: &str) -> Result<(), Trouble> {
+    match read(typed) {
+        Asked::List => list(house),
+        Asked::Add { .. } if house.kept.map().own_lines().len() >= MOST => {
+            house.terminal.say(&counted("people.full", MOST as u64, &[]));
+        }
+        Asked::Add { name, number } => {
+            let told = filled("people.added", &[("name", &name), ("number", &number)]);
+            let line = OwnLineId(house.kept.minting().identity());
+            house.kept.record(What::OwnLineAdded {
+                line,
+                name: containing::screen(&name).into_words(),
+                number: containing::screen(&number).into_words(),
+            })?;
+            house.terminal.say(&told);
+        }
+        Asked::Drop(place) => {
+            let lines = house.kept.map().own_lines();
+            let line = place.checked_sub(1).and_then(|place| lines.get(place));
+            let Some((line, name)) = line.map(|line| (line.id, line.name.as_str().to_owned())) else {
+                list(house);
+                return Ok(());
+            };
+            house.kept.record(What::OwnLineRemoved { line })?;
+            house.terminal.say(&filled("people.dropped", &[("name", &name)]));
+        }
+        Asked::Unclear => house.terminal.say(&phrase("people.how")),
+    }
+    Ok(())
+}
+
+fn list(house: &mut House) {
+    let lines = house.kept.map().own_lines().iter();
+    let told: Vec<String> = lines
+        .map(|line| {
+            filled(
+                "crisis.line",
+                &[("name", line.name.as_str()), ("number", line.number.as_str())],
+            )
+        })
+        .collect();
+    if !told.is_empty() {
+        house.terminal.stress(&phrase("crisis.own"));
+    }
+    for (place, line) in (1..).zip(&told) {
+        house.terminal.option(place, line);
+    }
+    house.terminal.say(&phrase("people.how"));
+    if !told.is_empty() {
+        house.terminal.say(&phrase("people.drop-how"));
+    }
+}
+
+/// A name ends where a number begins, or at the last comma.
+fn read(typed: &str) -> Asked {
+    let typed = typed.trim();
+    if typed.is_empty() {
+        return Asked::List;
+    }
+    if let Some(place) = typed.strip_prefix("drop ") {
+        return place.trim().parse().map_or(Asked::Unclear, Asked::Drop);
+    }
+    let is_number = |word: &str| word.starts_with(|sign: char| sign.is_ascii_digit() || "+(".contains(sign));
+    let by_comma = typed.rsplit_once(',');
+    let by_number = || {
+        let words = typed.match_indices(char::is_whitespace).map(|(at, _)| at);
+        words
+            .filter_map(|at| typed.split_at_checked(at))
+            .find(|(_, rest)| is_number(rest.trim_start()))
+    };
+    match by_comma.or_else(by_number) {
+        Some((name, number)) if name.contains(char::is_alphabetic) && !number.trim().is_empty() => {
+            Asked::Add {
+                name: name.trim().to_owned(),
+                number: number.trim().to_owned(),
+            }
+        }
+        _ => Asked::Unclear,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_ends_where_a_number_begins_or_at_the_last_comma() {
+        let add = |name: &str, number: &str| Asked::Add {
+            name: name.to_owned(),
+            number: number.to_owned(),
+        };
+        for (typed, expected) in [
+            ("", Asked::List),
+            ("Olga 021 555 019", add("Olga", "021 555 019")),
+            ("my aunt Olga +64 21 555", add("my aunt Olga", "+64 21 555")),
+            ("Dr Amsel (03) 555 019", add("Dr Amsel", "(03) 555 019")),
+            ("Olga, the blue door", add("Olga", "the blue door")),
+            ("Amsel, Olga, knock twice", add("Amsel, Olga", "knock twice")),
+            ("drop 2", Asked::Drop(2)),
+            ("drop Olga", Asked::Unclear),
+            ("Olga", Asked::Unclear),
+            ("021 555 019", Asked::Unclear),
+            ("Olga,", Asked::Unclear),
+        ] {
+            assert_eq!(read(typed), expected, "{typed}");
+        }
+    }
+}
