@@ -16,7 +16,7 @@ fn own_people_come_first_until_they_are_taken_off() {
         &["begin"],
         "/people\n/people Olga 021 555 019\n/people the night porter, knock twice\n/crisis\n",
     );
-    assert!(said.contains("To put someone of your own first"), "{said}");
+    assert!(said.contains("You can put your own people first"), "{said}");
     let page = &said[said.rfind("If you or someone may be in danger").unwrap()..];
     let at = |words: &str| {
         page.find(words)
@@ -46,7 +46,7 @@ fn the_list_is_short_and_what_is_no_person_is_told() {
     assert!(said.contains("The list holds 8 people at most"), "{said}");
     assert_eq!(said.matches("now comes first").count(), 8, "{said}");
     assert_eq!(
-        said.matches("To put someone of your own first").count(),
+        said.matches("You can put your own people first").count(),
         2,
         "{said}"
     );
