@@ -46,13 +46,14 @@ impl Plain {
 
     /// A word of the plain text.
     pub(super) fn word(&self, index: usize) -> &str {
-        let at = self.tokens[index].at;
-        let rest = &self.text[at..];
-        let end = rest
-            .bytes()
-            .position(|b| b == b' ' || b == b'\n')
-            .unwrap_or(rest.len());
-        &rest[..end]
+        // What stands before the next word is its space, and the end of a sentence before that; the last has nothing after it
+        // but perhaps that.
+        let next = self
+            .tokens
+            .get(index + 1)
+            .map_or(self.text.len(), |next| next.at - 1);
+        let word = &self.text[self.tokens[index].at..next];
+        word.strip_suffix('\n').unwrap_or(word)
     }
 
     /// Adds a word that stands for a place in the original.

@@ -64,7 +64,8 @@ struct Weight {
 /// without looking them up.
 #[derive(Clone, Copy, Debug, Default)]
 struct Marks {
-    alone: bool,
+    // What the word weighs alone.
+    alone: Sum,
     pairs: u128,
     apart: u128,
     triples: u128,
@@ -135,9 +136,7 @@ impl Weighing {
         }
         let marks = &self.marks[one as usize];
         let [two, three, four] = [0, 1, 2].map(|at| next.get(at).map_or(UNKNOWN, |word| word.phrase));
-        if marks.alone {
-            sum += self.sum([one, UNKNOWN, UNKNOWN], false);
-        }
+        sum += marks.alone;
         let first = sum;
         if two != UNKNOWN && marks.pairs & bit(two) != 0 {
             sum += self.sum([one, two, UNKNOWN], false);

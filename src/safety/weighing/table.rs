@@ -117,9 +117,10 @@ impl Weighing {
         self.marks = vec![Marks::default(); self.words.len() + 3];
         for (words, apart, weight) in rows {
             let [one, two, three] = *words;
+            let alone = self.sum([one, UNKNOWN, UNKNOWN], false);
             let marks = &mut self.marks[one as usize];
             match (two, three, apart) {
-                (UNKNOWN, ..) => marks.alone = true,
+                (UNKNOWN, ..) => marks.alone = alone,
                 (_, UNKNOWN, false) => marks.pairs |= bit(two),
                 (_, UNKNOWN, true) => marks.apart |= bit(two),
                 _ => marks.triples |= bit(two ^ three.rotate_left(3)),
