@@ -53,6 +53,21 @@ fn the_list_is_short_and_what_is_no_person_is_told() {
 }
 
 #[test]
+fn what_a_terminal_would_obey_is_shown_in_a_name_and_not_obeyed() {
+    let person = begun();
+    let said = person.says(
+        &["begin"],
+        "/people \u{1b}[2JOlga\u{7} 021 555 019\n/people\n/crisis\n",
+    );
+    assert_eq!(
+        said.matches("Olga").count(),
+        3 + said.matches("/people Olga").count(),
+        "{said}"
+    );
+    assert!(!said.contains(['\u{1b}', '\u{7}']), "{said:?}");
+}
+
+#[test]
 fn danger_behind_the_command_is_danger() {
     let person = begun();
     let said = person.says(&["begin"], "/people I want to kill myself, tonight\n");

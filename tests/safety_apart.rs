@@ -72,14 +72,23 @@ fn per_hundred((part, whole): (usize, usize)) -> usize {
     part * 100 / whole
 }
 
+/// Holds a set to its shares: at least so many in a hundred of urgent rows interrupt, reach stop, and of rows for a pause
+/// interrupt; and at most so many everyday rows do.
+fn held(name: &str, rows: &[Row], least: [usize; 3], most: usize) {
+    let [interrupted, at_stop, paused, everyday] = shares(name, rows);
+    let measured = [interrupted, at_stop, paused];
+    let reached = measured
+        .into_iter()
+        .zip(least)
+        .all(|(share, least)| per_hundred(share) >= least);
+    assert!(reached, "{name}: {measured:?}, and not {least:?} in a hundred");
+    assert!(everyday.0 <= most, "{name}: {everyday:?}");
+}
+
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    let [interrupted, at_stop, paused, everyday] = shares("j", &rows);
-    assert!(per_hundred(interrupted) >= 97, "{interrupted:?}");
-    assert!(per_hundred(at_stop) >= 95, "{at_stop:?}");
-    assert!(per_hundred(paused) >= 95, "{paused:?}");
-    assert!(everyday.0 <= 2, "{everyday:?}");
+    held("j", &rows, [97, 95, 95], 2);
 }
 
 #[test]
@@ -94,21 +103,13 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         shares(name, &rows);
         all.extend(rows);
     }
-    let [interrupted, at_stop, paused, everyday] = shares("a, b and c", &all);
-    assert!(per_hundred(interrupted) >= 91, "{interrupted:?}");
-    assert!(per_hundred(at_stop) >= 88, "{at_stop:?}");
-    assert!(per_hundred(paused) >= 82, "{paused:?}");
-    assert!(everyday.0 <= 12, "{everyday:?}");
+    held("a, b and c", &all, [91, 88, 82], 12);
 }
 
 #[test]
 fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    let [interrupted, at_stop, paused, everyday] = shares("m", &rows);
-    assert!(per_hundred(interrupted) >= 97, "{interrupted:?}");
-    assert!(per_hundred(at_stop) >= 96, "{at_stop:?}");
-    assert!(per_hundred(paused) >= 98, "{paused:?}");
-    assert!(everyday.0 <= 3, "{everyday:?}");
+    held("m", &rows, [97, 96, 98], 3);
 }
 
 #[test]

@@ -43,6 +43,8 @@ pub(super) struct Match {
 pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
     let all = || matches.iter().chain(answers);
     let context = |effect: Effect| all().filter(move |other| other.effect == effect);
+    // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering and clearing.
+    let stands = |form: &Match| !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range));
     matches
         .iter()
         .filter(|one| {
@@ -52,23 +54,18 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
             )
         })
         .filter(|one| {
-            // What a denial or an idiom cannot undo stands, even where a manner of speaking overlaps it; and it keeps the
-            // manner of speaking from clearing what stands beside it.
-            one.effect == Effect::Uphold
-                || !all()
-                    .filter(|form| clears(form, one))
-                    .any(|form| !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range)))
+            // What a denial or an idiom cannot undo is found, even where a manner of speaking overlaps it.
+            one.effect == Effect::Uphold || !all().filter(|form| clears(form, one)).any(stands)
         })
         .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {
             let mut level = one.level;
-            // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering.
             let lowers = |effect: Effect| {
                 one.effect != Effect::Uphold
                     && context(effect).any(|form| {
                         !(form.told && one.own == Own::Outright)
                             && touches(&form.range, &one.range)
-                            && !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
+                            && stands(form)
                     })
             };
             if lowers(Effect::Soften) {

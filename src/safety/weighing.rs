@@ -21,9 +21,8 @@ use crate::safety::sums::Sums;
 /// The name by which findings of the weighing go.
 pub(super) const NAME: &str = "weighed-words";
 
-/// From what weight on a run calls for a pause, and for a stop. Chosen so that few entries of the kind that the program asks
-/// for interrupt wrongly, and at most one public sentence in a thousand (`tests/safety_public.rs`); what is missed at that
-/// stands in `tests/data/safety/README.md`.
+/// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
+/// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
 const PAUSE: f32 = 1.8;
 const STOP: f32 = 0.3;
 

@@ -12,6 +12,9 @@ use crate::shell::trouble::Trouble;
 /// The most people that the list holds: a longer one is no help when it is needed.
 const MOST: usize = 8;
 
+/// The most letters of a name, and of a number: whoever looks for help has all of them on one screen.
+const LONGEST: usize = 60;
+
 /// What is asked of the list.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Asked {
@@ -92,14 +95,18 @@ fn read(typed: &str) -> Asked {
             .filter_map(|at| typed.split_at_checked(at))
             .find(|(_, rest)| is_number(rest.trim_start()))
     };
-    match by_comma.or_else(by_number) {
-        Some((name, number)) if name.contains(char::is_alphabetic) && !number.trim().is_empty() => {
-            Asked::Add {
-                name: name.trim().to_owned(),
-                number: number.trim().to_owned(),
-            }
+    let Some((name, number)) = by_comma.or_else(by_number) else {
+        return Asked::Unclear;
+    };
+    let (name, number) = (name.trim(), number.trim());
+    let fits = |words: &str| words.chars().count() <= LONGEST;
+    if name.contains(char::is_alphabetic) && !number.is_empty() && fits(name) && fits(number) {
+        Asked::Add {
+            name: name.to_owned(),
+            number: number.to_owned(),
         }
-        _ => Asked::Unclear,
+    } else {
+        Asked::Unclear
     }
 }
 
@@ -128,5 +135,9 @@ mod tests {
         ] {
             assert_eq!(read(typed), expected, "{typed}");
         }
+        let long = "o".repeat(LONGEST);
+        assert_eq!(read(&format!("{long} 021")), add(&long, "021"));
+        assert_eq!(read(&format!("{long}o 021")), Asked::Unclear);
+        assert_eq!(read(&format!("Olga, {long}o")), Asked::Unclear);
     }
 }
