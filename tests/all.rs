@@ -53,6 +53,7 @@ mod safety_public;
 mod safety_references;
 mod safety_types;
 mod safety_weighing;
+mod screen_reader;
 mod secrets;
 mod sharing;
 mod sharing_files;

@@ -4,6 +4,8 @@
 //! The one line that is being typed belongs to the line editor, which may move within it and nowhere else. The rules follow
 //! what screen readers for consoles ask of programs; common practice, no source.
 
+use std::process::Command;
+
 use rexpect::ReadUntil;
 use rexpect::session::spawn_command;
 
@@ -18,8 +20,8 @@ const HAS: &str = "\u{1b}[?2004l";
 const MOST_PROMPTS: usize = 120;
 
 /// What the program says, piece by piece between its prompts, and what the line editor writes at each.
-struct Transcript {
-    said: Vec<String>,
+pub(crate) struct Transcript {
+    pub(crate) said: Vec<String>,
     edited: Vec<String>,
 }
 
@@ -29,6 +31,12 @@ fn transcript(person: &Person, arguments: &[&str], answers: &str) -> Transcript 
     all.extend(arguments);
     let mut command = person.command(&all);
     command.env("TERM", "xterm-256color").env("COLUMNS", "80");
+    transcript_of(command, answers)
+}
+
+/// The same for any program that hands a terminal on.
+pub(crate) fn transcript_of(command: Command, answers: &str) -> Transcript {
+    let shown = format!("{command:?}");
     let mut terminal = spawn_command(command, Some(60_000)).unwrap();
     let mut answers = answers.lines();
     let (mut said, mut edited) = (Vec::new(), Vec::new());
@@ -51,7 +59,7 @@ fn transcript(person: &Person, arguments: &[&str], answers: &str) -> Transcript 
         }
         terminal.send_line(answers.next().unwrap_or_default()).unwrap();
     }
-    panic!("{arguments:?} has no end");
+    panic!("{shown} has no end");
 }
 
 /// The text that the terminal got: `rexpect` gives each of its bytes as a letter.
