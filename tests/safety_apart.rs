@@ -88,7 +88,7 @@ fn held(name: &str, rows: &[Row], least: [usize; 3], most: usize) {
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    held("j", &rows, [97, 95, 95], 2);
+    held("j", &rows, [97, 95, 95], 1);
 }
 
 #[test]
@@ -103,21 +103,33 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         shares(name, &rows);
         all.extend(rows);
     }
-    held("a, b and c", &all, [91, 88, 82], 12);
+    held("a, b and c", &all, [91, 89, 81], 8);
 }
 
 #[test]
 fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    held("m", &rows, [97, 96, 98], 3);
+    held("m", &rows, [98, 96, 98], 3);
+}
+
+#[test]
+fn a_mixture_by_another_author_is_heard_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-n.tsv"));
+    held("n", &rows, [97, 95, 95], 4);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
-    let rows = rows(include_str!("data/safety/apart/set-k.tsv"));
-    let everyday = reach(&rows, &["none"], Level::Pause);
-    println!("k: everyday {} of {}", everyday.0, everyday.1);
-    assert!(everyday.0 <= 9, "{everyday:?}");
+    for (name, file, most) in [
+        ("k", include_str!("data/safety/apart/set-k.tsv"), 2),
+        ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
+        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 32),
+    ] {
+        let everyday = reach(&rows(file), &["none"], Level::Pause);
+        println!("{name}: everyday {} of {}", everyday.0, everyday.1);
+        assert!(everyday.0 <= most, "{name}: {everyday:?}");
+    }
 }
 
 #[test]
@@ -125,5 +137,5 @@ fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
     let everyday = reach(&rows, &["none"], Level::Pause);
     println!("d: everyday {} of {}", everyday.0, everyday.1);
-    assert!(everyday.0 <= 10, "{everyday:?}");
+    assert!(everyday.0 <= 7, "{everyday:?}");
 }

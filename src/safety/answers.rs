@@ -170,13 +170,19 @@ impl<'a> Answers<'a> {
         found
     }
 
-    /// The forms that can touch a stretch of a sentence, and those that can touch these, in their order.
+    /// The forms that can touch a stretch of a sentence, or of a few, and those that can touch these, in their order.
     pub(super) fn within(&self, stretch: &Range<usize>) -> Vec<Match> {
         let at = self
             .sentences
             .partition_point(|sentence| sentence.end <= stretch.start);
-        let block = at / BLOCK * BLOCK;
-        let near = block.saturating_sub(2 * AWAY)..(block + BLOCK + 2 * AWAY).min(self.sentences.len());
+        // Some sentences that are weighed together may stand in two blocks.
+        let to = self
+            .sentences
+            .partition_point(|sentence| sentence.start < stretch.end)
+            .div_ceil(BLOCK)
+            * BLOCK;
+        let from = at / BLOCK * BLOCK;
+        let near = from.saturating_sub(2 * AWAY)..(to + 2 * AWAY).min(self.sentences.len());
         let mut last = self.last.borrow_mut();
         if last.0 != near {
             let mut forms = self.matches(near.clone(), |words| self.glossary.forms(words));

@@ -3,8 +3,6 @@
 
 use std::ops::Range;
 
-use crate::safety::pieces::pieces;
-
 /// The longest stretch looked at in one piece, in bytes of the plain form.
 const LONGEST: usize = 1_200;
 
@@ -39,11 +37,6 @@ pub(super) fn sentences(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
         start = sentence.end + 1;
         (!row.is_empty()).then_some(sentence)
     })
-}
-
-/// The words of a part of the plain text.
-pub(super) fn words(part: &str) -> impl Iterator<Item = &str> {
-    pieces(part, b' ').skip(1)
 }
 
 /// The stretches of a sentence; each begins with the space before a word.

@@ -171,7 +171,7 @@ pub(super) fn named<T: DeserializeOwned>(name: &str) -> Option<T> {
 }
 
 /// What is looked for sentence by sentence.
-pub(super) const FILES: [&str; 42] = [
+pub(super) const FILES: [&str; 43] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -203,6 +203,7 @@ pub(super) const FILES: [&str; 42] = [
     include_str!("patterns/urgent.toml"),
     include_str!("patterns/heavy.toml"),
     include_str!("patterns/said-plainly.toml"),
+    include_str!("patterns/few-words.toml"),
     include_str!("patterns/past.toml"),
     include_str!("patterns/told.toml"),
     include_str!("patterns/manners.toml"),

@@ -3,7 +3,6 @@
 use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::Level;
-use crate::safety::clauses;
 use crate::safety::groups::Whose;
 use crate::safety::normalise;
 use crate::safety::plain::Plain;
@@ -18,7 +17,7 @@ use crate::safety::whose;
 pub struct Lesson {
     /// The most urgent level that the patterns find by themselves.
     pub level: Level,
-    /// The runs of whole clauses in the text, in plain words.
+    /// The runs of whole clauses in the text, in plain words; and the runs of short sentences that are weighed together.
     pub runs: Vec<String>,
     /// Of the most urgent finding, weighed ones too: whom it is about by the subjects of its sentence alone, and the words
     /// around it, in plain words. Nothing where there is none, or where its pattern says itself whom it is about.
@@ -35,15 +34,15 @@ pub fn lesson(text: &str) -> Lesson {
         .filter(|finding| finding.group != weighing::NAME)
         .max_by_key(|finding| finding.level);
     let plain = normalise::plain(text, &screen.speller);
-    let mut words = 0..0;
-    let mut runs = Vec::new();
-    for sentence in clauses::sentences(&plain.text) {
-        words = words.end..words.end + clauses::words(&plain.text[sentence]).count();
-        runs.extend(runs::runs(&plain, &words).into_iter().map(|run| {
+    let sentences = plain.sentences();
+    let within = sentences.iter().flat_map(|words| runs::runs(&plain, words));
+    let runs = within
+        .chain(runs::together(&sentences))
+        .map(|run| {
             let words: Vec<&str> = run.map(|at| plain.word(at)).collect();
             words.join(" ")
-        }));
-    }
+        })
+        .collect();
     Lesson {
         level: most.map_or(Level::None, |finding| finding.level),
         runs,

@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use crate::safety::clauses;
+
 /// A word of the plain form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Token {
@@ -54,6 +56,23 @@ impl Plain {
             .map_or(self.text.len(), |next| next.at - 1);
         let word = &self.text[self.tokens[index].at..next];
         word.strip_suffix('\n').unwrap_or(word)
+    }
+
+    /// The words of each sentence, in order.
+    pub(super) fn sentences(&self) -> Vec<Range<usize>> {
+        let mut words = 0..0;
+        clauses::sentences(&self.text)
+            .map(|sentence| {
+                words = words.end..self.token_at(sentence.end) + 1;
+                words.clone()
+            })
+            .collect()
+    }
+
+    /// Where some words stand in the plain text, the space before them included.
+    pub(super) fn place(&self, words: &Range<usize>) -> Range<usize> {
+        let last = words.end - 1;
+        self.tokens[words.start].at - 1..self.tokens[last].at + self.word(last).len()
     }
 
     /// Adds a word that stands for a place in the original.

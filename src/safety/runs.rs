@@ -1,5 +1,5 @@
 //! Cuts a sentence of the plain form into clauses, and names every run of whole clauses, so that ordinary talk beside
-//! words of danger takes nothing from their weight.
+//! words of danger takes nothing from their weight; and names the runs of short sentences that are weighed together.
 
 use std::ops::Range;
 
@@ -7,6 +7,10 @@ use crate::safety::plain::Plain;
 
 /// How many words a run can hold; a longer clause is cut into pieces half as long.
 pub(super) const LONGEST: usize = 48;
+
+/// How many words sentences that are taken together can hold. What people write in haste falls into sentences of a few words
+/// each, none of which says enough.
+const TOGETHER: usize = 24;
 
 /// Every run of whole clauses among some words of one sentence, without the joining word at its front. All are places
 /// of words; their number grows with the number of words, since no run is longer than [`LONGEST`].
@@ -25,6 +29,22 @@ pub(super) fn runs(plain: &Plain, words: &Range<usize>) -> Vec<Range<usize>> {
         );
     }
     out
+}
+
+/// Every run of two or more whole sentences that are short enough to be taken together. Given and told by their words' places.
+pub(super) fn together(sentences: &[Range<usize>]) -> impl Iterator<Item = Range<usize>> + '_ {
+    sentences.iter().enumerate().flat_map(|(at, first)| {
+        sentences[at + 1..]
+            .iter()
+            .map(|last| first.start..last.end)
+            .take_while(|run| run.len() <= TOGETHER)
+    })
+}
+
+/// From where on sentences can be taken together with the one that follows the last of them.
+pub(super) fn carried(sentences: &[Range<usize>]) -> usize {
+    let end = sentences.last().map_or(0, |last| last.end);
+    sentences.partition_point(|one| end - one.start >= TOGETHER)
 }
 
 /// The clauses of a sentence; a joining word stands at the front of its clause.

@@ -1,4 +1,4 @@
-//! Sums of weights over a sentence, from which the sum of every run of its words is had in a few steps.
+//! Sums of weights over some sentences, from which the sum of every run of its words is had in a few steps.
 
 use std::ops::AddAssign;
 use std::ops::Range;
@@ -22,12 +22,13 @@ impl SubAssign for Sum {
     }
 }
 
-/// What the phrases inside a sentence weigh: for each word those that begin with it and end up to three words further,
-/// and all of them added up from the front.
+/// What the phrases inside some sentences weigh: for each word those that begin with it and end up to three words further,
+/// all of them added up from the front, and the most for a pause that is to be had from them.
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     reach: Vec<[Sum; 4]>,
     whole: Vec<Sum>,
+    most: Vec<f32>,
 }
 
 impl Sums {
@@ -36,6 +37,8 @@ impl Sums {
         self.reach.clear();
         self.whole.clear();
         self.whole.push(Sum::default());
+        self.most.clear();
+        self.most.push(0.0);
     }
 
     /// Adds the next word, by how many words further its phrases may end.
@@ -43,6 +46,9 @@ impl Sums {
         let mut whole = self.whole.last().copied().unwrap_or_default();
         whole += reach[3];
         self.whole.push(whole);
+        let most = reach.iter().fold(0.0, |most: f32, sum| most.max(sum.0));
+        self.most
+            .push(self.most.last().copied().unwrap_or_default() + most);
         self.reach.push(reach);
     }
 
@@ -55,5 +61,10 @@ impl Sums {
             sum += self.reach[place][run.end - 1 - place];
         }
         sum
+    }
+
+    /// The most for a pause that any run of some words has from the phrases inside it.
+    pub(super) fn most(&self, words: &Range<usize>) -> f32 {
+        self.most[words.end] - self.most[words.start]
     }
 }

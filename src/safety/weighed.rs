@@ -1,4 +1,5 @@
-//! Findings by weight: the heaviest run of clauses in each sentence, in the light of what patterns saw in it.
+//! Findings by weight: the heaviest run of clauses in each sentence, and short sentences together, in the light of what patterns
+//! saw in them.
 
 use std::ops::Range;
 
@@ -6,7 +7,6 @@ use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::Level;
 use crate::safety::answers::Answers;
-use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
@@ -18,12 +18,20 @@ use crate::safety::weighing;
 use crate::safety::weighing::Seen;
 use crate::safety::whose;
 
-/// A sentence by weight: where it is in the plain text and among its words, and its words as the table names them.
-struct Sentence<'a> {
-    text: Range<usize>,
-    words: Range<usize>,
-    seen: &'a [Seen],
-    sums: &'a Sums,
+/// How many words are added up at a time: so few that small numbers are not lost in large sums.
+const AT_A_TIME: usize = 1_000;
+
+/// What every look at some words needs.
+struct Look<'a> {
+    screen: &'a Screen,
+    plain: &'a Plain,
+    found: &'a [Match],
+    forms: &'a [Match],
+    answers: &'a Answers<'a>,
+    // The words that were added up, and as the table names them.
+    first: usize,
+    seen: Vec<Seen>,
+    sums: Sums,
 }
 
 /// What the weighing finds where the patterns found less. A denial, a bereavement or a far past that a pattern saw
@@ -36,80 +44,110 @@ pub(super) fn findings(
     forms: &[Match],
     answers: &Answers,
 ) -> Vec<Finding> {
+    let mut look = Look {
+        screen,
+        plain,
+        found,
+        forms,
+        answers,
+        first: 0,
+        seen: Vec::new(),
+        sums: Sums::default(),
+    };
+    let sentences = plain.sentences();
     let mut out = Vec::new();
-    let mut seen: Vec<Seen> = Vec::new();
-    let mut sums = Sums::default();
-    let mut words = 0..0;
-    for text in clauses::sentences(&plain.text) {
-        seen.clear();
-        words = words.end..plain.token_at(text.end) + 1;
-        seen.extend(glossary.seen(words.clone()));
-        if screen.weighing.sums(&seen, &mut sums) {
-            let sentence = Sentence {
-                text,
-                words: words.clone(),
-                seen: &seen,
-                sums: &sums,
-            };
-            out.extend(heaviest(screen, plain, &sentence, found, forms, answers));
+    let (mut from, mut to) = (0, 0);
+    while to < sentences.len() {
+        let carried = from..to;
+        look.first = sentences[from].start;
+        to += sentences[to..]
+            .partition_point(|one| one.end <= look.first + AT_A_TIME)
+            .max(1);
+        look.add_up(glossary, look.first..sentences[to - 1].end);
+        for one in &sentences[carried.end..to] {
+            if look.can_weigh(one, 0) {
+                out.extend(look.heaviest(one, runs::runs(plain, one)));
+            }
         }
+        for run in runs::together(&sentences[from..to]) {
+            if run.end > sentences[carried.end].start && look.can_weigh(&run, run.len()) {
+                out.extend(look.beside(&out, &run));
+            }
+        }
+        from += runs::carried(&sentences[from..to]);
     }
     out
 }
 
-fn heaviest(
-    screen: &Screen,
-    plain: &Plain,
-    sentence: &Sentence,
-    found: &[Match],
-    forms: &[Match],
-    answers: &Answers,
-) -> Option<Finding> {
-    let first = sentence.words.start;
-    let among = |run: &Range<usize>| run.start - first..run.end - first;
-    let place = |run: &Range<usize>| {
-        let last = run.end - 1;
-        plain.tokens[run.start].at - 1..plain.tokens[last].at + plain.word(last).len()
-    };
-    let (run, level, _) = runs::runs(plain, &sentence.words)
-        .into_iter()
-        .map(|run| {
-            (
-                screen.weighing.weigh(sentence.seen, sentence.sums, &among(&run)),
-                run,
-            )
-        })
-        .filter(|(weighed, _)| weighed.level > Level::None)
-        .map(|(weighed, run)| {
-            let place = place(&run);
-            let answers = answers.within(&place);
-            let level = context::lower(weighed.level, &place, &forms.iter().chain(&answers));
-            (run, level, weighed.weight)
-        })
-        .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;
-    let known = found
-        .iter()
-        .filter(|one| sentence.text.start < one.range.end && one.range.start < sentence.text.end)
-        .max_by_key(|one| one.level);
-    if level <= known.map_or(Level::None, |one| one.level) {
-        return None;
+impl Look<'_> {
+    fn add_up(&mut self, glossary: &Glossary, words: Range<usize>) {
+        self.seen.clear();
+        self.seen.extend(glossary.seen(words));
+        self.screen.weighing.sums(&self.seen, &mut self.sums);
     }
-    let topic = known.map_or_else(
-        || screen.weighing.topic(&sentence.seen[among(&run)]),
-        |one| one.topic,
-    );
-    let about = if level == Level::Quiet {
-        About::Me
-    } else {
-        whose::about(screen, plain, &place(&run), topic)
-    };
-    Some(Finding {
-        group: weighing::NAME.to_owned(),
-        level,
-        topic,
-        about,
-        range: plain.tokens[run.start].start..plain.tokens[run.end - 1].end,
-    })
+
+    fn among(&self, run: &Range<usize>) -> Range<usize> {
+        run.start - self.first..run.end - self.first
+    }
+
+    fn can_weigh(&self, words: &Range<usize>, fewest: usize) -> bool {
+        let weighing = &self.screen.weighing;
+        weighing.can_weigh(&self.sums, &self.among(words), fewest)
+    }
+
+    /// Sentences together, where nothing as heavy was found in any of them.
+    fn beside(&self, alone: &[Finding], run: &Range<usize>) -> Option<Finding> {
+        let finding = self.heaviest(run, vec![run.clone()])?;
+        let within =
+            |one: &&Finding| finding.range.start < one.range.end && one.range.start < finding.range.end;
+        let known = alone.iter().rev().filter(within).map(|one| one.level).max();
+        (Some(finding.level) > known).then_some(finding)
+    }
+
+    /// The heaviest of some runs of the same words, where that is more than patterns found in them.
+    fn heaviest(&self, words: &Range<usize>, runs: Vec<Range<usize>>) -> Option<Finding> {
+        let Self {
+            screen, plain, found, ..
+        } = *self;
+        let (run, level, _) = runs
+            .into_iter()
+            .map(|run| {
+                let weighed = screen.weighing.weigh(&self.seen, &self.sums, &self.among(&run));
+                (weighed, run)
+            })
+            .filter(|(weighed, _)| weighed.level > Level::None)
+            .map(|(weighed, run)| {
+                let place = plain.place(&run);
+                let answers = self.answers.within(&place);
+                let level = context::lower(weighed.level, &place, &self.forms.iter().chain(&answers));
+                (run, level, weighed.weight)
+            })
+            .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;
+        let whole = plain.place(words);
+        let known = found
+            .iter()
+            .filter(|one| whole.start < one.range.end && one.range.start < whole.end)
+            .max_by_key(|one| one.level);
+        if level <= known.map_or(Level::None, |one| one.level) {
+            return None;
+        }
+        let topic = known.map_or_else(
+            || screen.weighing.topic(&self.seen[self.among(&run)]),
+            |one| one.topic,
+        );
+        let about = if level == Level::Quiet {
+            About::Me
+        } else {
+            whose::about(screen, plain, &plain.place(&run), topic)
+        };
+        Some(Finding {
+            group: weighing::NAME.to_owned(),
+            level,
+            topic,
+            about,
+            range: plain.tokens[run.start].start..plain.tokens[run.end - 1].end,
+        })
+    }
 }
 
 #[cfg(test)]

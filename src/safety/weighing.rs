@@ -1,7 +1,7 @@
 //! How like danger the words of a sentence are: a plain sum over words and short phrases, for what no pattern names.
 //!
 //! The table of weights was learned from invented sentences and public everyday text (`tests/data/safety/README.md`),
-//! and can be read row by row. A run of clauses is weighed by adding the weights of its words, pairs, triples, and
+//! and can be read row by row. A run of clauses, or of short sentences, is weighed by adding the weights of its words, pairs, triples, and
 //! pairs with a word or two between, and dividing by a power of its length, so that long talk weighs no more than
 //! short.
 
@@ -23,7 +23,7 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 1.8;
+const PAUSE: f32 = 1.0;
 const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
@@ -87,6 +87,8 @@ pub(super) struct Weighing {
     marks: Vec<Marks>,
     // The most that one phrase with the opening or closing of a run weighs.
     edge: f32,
+    // What its opening and its closing weigh.
+    shared: f32,
     base: Weight,
     // What it weighs that the subjects of a sentence say it is about someone else.
     read_as_other: f32,
@@ -109,21 +111,18 @@ impl Weighing {
         }
     }
 
-    /// Adds up what stands inside a sentence once, so that each of its runs is weighed in a few steps. Tells whether
-    /// any run can weigh enough.
-    pub(super) fn sums(&self, words: &[Seen], sums: &mut Sums) -> bool {
+    /// Adds up what stands inside some sentences once, so that each run of their words is weighed in a few steps.
+    pub(super) fn sums(&self, words: &[Seen], sums: &mut Sums) {
         sums.clear();
-        let mut most = 0.0;
         for (place, word) in words.iter().enumerate() {
-            let reach = self.reach(*word, &words[place + 1..]);
-            most += reach.iter().fold(0.0, |most: f32, sum| most.max(sum.0));
-            sums.push(reach);
+            sums.push(self.reach(*word, &words[place + 1..]));
         }
+    }
+
+    /// Whether any run of at least so many among some of the words that were added up can weigh enough.
+    pub(super) fn can_weigh(&self, sums: &Sums, words: &Range<usize>, fewest: usize) -> bool {
         // Eight phrases stand at the edges of a run beside its opening and closing, which all runs share.
-        let shared =
-            self.sum([OPENING, UNKNOWN, UNKNOWN], false).0 + self.sum([CLOSING, UNKNOWN, UNKNOWN], false).0;
-        let enough = (PAUSE - self.base.pause) * scale(0);
-        most + shared + 9.0 * self.edge >= enough
+        sums.most(words) + self.shared + 9.0 * self.edge >= (PAUSE - self.base.pause) * scale(fewest)
     }
 
     /// What the phrases weigh that begin with a word, by how many words further they may end.

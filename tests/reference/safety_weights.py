@@ -22,7 +22,7 @@ import numpy
 from scipy import sparse
 from sklearn.linear_model import LogisticRegression
 
-KEPT = 20_000  # phrases for each of the two weights
+KEPT = 40_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
 LIGHTEST = 0.15  # phrases that weigh less are left out of the table
@@ -101,7 +101,7 @@ class Texts:
 
 
 def fit(matrix, wanted, worth):
-    model = LogisticRegression(C=3, solver="liblinear", tol=1e-3, max_iter=300, intercept_scaling=10, random_state=0)
+    model = LogisticRegression(C=1, solver="liblinear", tol=1e-3, max_iter=300, intercept_scaling=10, random_state=0)
     model.fit(matrix, wanted, sample_weight=worth)
     return model.coef_[0], model.intercept_[0]
 

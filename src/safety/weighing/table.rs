@@ -14,6 +14,7 @@ use super::key;
 use super::stem;
 use crate::safety::groups::named;
 use crate::safety::pieces::pieces;
+use crate::safety::sums::Sum;
 
 /// The row of the table for what the subjects of the sentence say, where they say that it is someone else.
 const READ_AS_OTHER: &str = "=read-as-other";
@@ -45,44 +46,55 @@ impl Weighing {
         let count = file.bytes().filter(|b| *b == b'\n').count();
         table.phrases.reserve(count);
         table.words.reserve(count / 4);
-        let mut rows: Vec<([u32; 3], bool, f32)> = Vec::with_capacity(count);
+        table.marks.reserve(count / 4);
         for row in file.lines().skip(1) {
             let mut columns = pieces(row, b'\t');
-            let (Some(phrase), Some(pause), Some(stop), Some(other), topic) = (
-                columns.next(),
-                columns.next(),
-                columns.next(),
-                columns.next(),
-                columns.next(),
-            ) else {
-                return Err(fault(row));
-            };
+            let mut next = || columns.next().ok_or_else(|| fault(row));
+            let (phrase, pause, stop, other, topic) = (next()?, next()?, next()?, next()?, next()?);
+            let weight = |column: &str| column.parse().map_err(|_| fault(row));
             let weight = Weight {
-                pause: pause.parse().map_err(|_| fault(row))?,
-                stop: stop.parse().map_err(|_| fault(row))?,
-                other: other.parse().map_err(|_| fault(row))?,
+                pause: weight(pause)?,
+                stop: weight(stop)?,
+                other: weight(other)?,
                 topic: match topic {
-                    None | Some("") => None,
-                    Some(name) => Some(named(name).ok_or_else(|| fault(row))?),
+                    "" => None,
+                    name => Some(named(name).ok_or_else(|| fault(row))?),
                 },
             };
-            if phrase.is_empty() {
-                table.base = weight;
-                continue;
+            match phrase {
+                "" => table.base = weight,
+                READ_AS_OTHER => table.read_as_other = weight.other,
+                _ => table.add(phrase, weight).ok_or_else(|| fault(row))?,
             }
-            if phrase == READ_AS_OTHER {
-                table.read_as_other = weight.other;
-                continue;
-            }
-            let (words, apart) = table.numbers(phrase).ok_or_else(|| fault(row))?;
-            table.phrases.insert(key(words, apart), weight);
-            rows.push((words, apart, weight.pause));
         }
+        table.shared = [OPENING, CLOSING]
+            .map(|edge| table.sum([edge, UNKNOWN, UNKNOWN], false).0)
+            .iter()
+            .sum();
         let kinds: KindFile =
             toml::from_str(include_str!("../patterns/kinds.toml")).map_err(|e| TableFault(e.to_string()))?;
         table.name_kinds(&kinds);
-        table.mark(&rows);
         Ok(table)
+    }
+
+    /// Keeps what a phrase weighs, and marks it at its first word.
+    fn add(&mut self, phrase: &'static str, weight: Weight) -> Option<()> {
+        let (words, apart) = self.numbers(phrase)?;
+        self.phrases.insert(key(words, apart), weight);
+        let [one, two, three] = words;
+        self.marks
+            .resize(self.marks.len().max(self.words.len() + 3), Marks::default());
+        let marks = &mut self.marks[one as usize];
+        match (two, three, apart) {
+            (UNKNOWN, ..) => marks.alone = Sum(weight.pause, weight.stop),
+            (_, UNKNOWN, false) => marks.pairs |= bit(two),
+            (_, UNKNOWN, true) => marks.apart |= bit(two),
+            _ => marks.triples |= bit(two ^ three.rotate_left(3)),
+        }
+        if words.contains(&OPENING) || words.contains(&CLOSING) {
+            self.edge = self.edge.max(weight.pause);
+        }
+        Some(())
     }
 
     /// The numbers of the words of a phrase, and whether it is a pair with something between.
@@ -108,25 +120,6 @@ impl Weighing {
             for word in kind.words.split_whitespace() {
                 let alone = number(stem(word));
                 self.kinds.get_or_insert_with(word, || Seen { phrase, alone });
-            }
-        }
-    }
-
-    /// Marks at its first word each phrase that is in the table, and the most that the edges of a run can add.
-    fn mark(&mut self, rows: &[([u32; 3], bool, f32)]) {
-        self.marks = vec![Marks::default(); self.words.len() + 3];
-        for (words, apart, weight) in rows {
-            let [one, two, three] = *words;
-            let alone = self.sum([one, UNKNOWN, UNKNOWN], false);
-            let marks = &mut self.marks[one as usize];
-            match (two, three, apart) {
-                (UNKNOWN, ..) => marks.alone = alone,
-                (_, UNKNOWN, false) => marks.pairs |= bit(two),
-                (_, UNKNOWN, true) => marks.apart |= bit(two),
-                _ => marks.triples |= bit(two ^ three.rotate_left(3)),
-            }
-            if words.contains(&OPENING) || words.contains(&CLOSING) {
-                self.edge = self.edge.max(*weight);
             }
         }
     }
