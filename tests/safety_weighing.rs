@@ -68,6 +68,27 @@ fn weight_finds_what_no_pattern_names() {
     );
 }
 
+/// What is written in haste falls into sentences of a few words, none of which says enough. They are weighed together at
+/// every place of a text, long ones too, which are added up a thousand words at a time.
+#[test]
+fn short_sentences_say_together_what_none_says_alone() {
+    for told in [
+        "Pills. The lot. An hour ago.",
+        "Tub empty. All of it inside me. Going cold.",
+    ] {
+        let mut alone = told.split_inclusive('.');
+        assert!(
+            alone.all(|sentence| screen(sentence).level() < Level::Pause),
+            "{told}"
+        );
+        for before in [0, 1, 50, 110, 111, 112, 113, 114, 115, 230] {
+            let filler = "The beans are up and Odile painted the door. ";
+            let text = format!("{}{told} {}", filler.repeat(before), filler.repeat(3));
+            assert!(screen(&text).level() >= Level::Pause, "{told} after {before}");
+        }
+    }
+}
+
 /// A sum of words is no reading: one in ten, invented to sound like danger, may pass for it.
 #[test]
 fn everyday_words_weigh_little() {

@@ -97,3 +97,24 @@ fn joins(word: &str) -> bool {
             | "yet"
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn short_sentences_are_taken_together_and_long_ones_are_not() {
+        let sentences = [0..4, 4..14, 14..24, 24..25, 25..50, 50..52];
+        let all: Vec<_> = together(&sentences).collect();
+        assert_eq!(all, [0..14, 0..24, 4..24, 4..25, 14..25]);
+    }
+
+    #[test]
+    fn what_can_be_taken_together_with_a_next_sentence_is_carried() {
+        let sentences = [0..4, 4..14, 14..24];
+        assert_eq!(carried(&sentences), 1, "23 words and more are too many");
+        assert_eq!(carried(&sentences[..2]), 0);
+        assert_eq!(carried(&[0..2, 2..26]), 2);
+        assert_eq!(carried(&[]), 0);
+    }
+}
