@@ -136,6 +136,20 @@ fn a_first_sitting_is_heard_through_a_screen_reader() {
 }
 
 #[test]
+fn who_to_call_is_heard_through_a_screen_reader() {
+    if !is_there() {
+        return;
+    }
+    let person = Person::new();
+    let (command, spoken) = reader(&person, &["crisis", "--region", "NZ", "--plain"]);
+    let whole = transcript_of(command, "");
+    assert!(whole.said.concat().contains("1737"), "{:?}", whole.said);
+    if let Some(fault) = not_heard(&whole.said, "", &heard(&spoken)) {
+        panic!("{fault}");
+    }
+}
+
+#[test]
 fn what_is_not_heard_is_noticed() {
     let said = [
         "Who matters?\r\n",
