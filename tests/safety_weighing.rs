@@ -310,7 +310,7 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--left-out", "1.8", "0.3"]);
+    let shares = script(&["--left-out", "1.0", "0.3"]);
     println!("{shares}");
     let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
     for line in shares.lines().skip(1) {
