@@ -101,18 +101,23 @@ impl Person {
     }
 }
 
-/// Whether the tests run as root, which some of them need: only root may look into the program's memory, or make a small
-/// disk. `./scripts/test` says by `WAYFOLD_NO_ROOT` that they do not, and only then do those tests have nothing to do.
-pub(crate) fn is_root() -> bool {
-    if rustix::process::geteuid().is_root() {
+/// Whether a test has what it needs. Where that cannot be had, `./scripts/test` says so by a variable, and only then does the
+/// test have nothing to do.
+pub(crate) fn has(there: bool, needed: &str, without: &str) -> bool {
+    if there {
         return true;
     }
     assert!(
-        std::env::var_os("WAYFOLD_NO_ROOT").is_some(),
-        "this test needs root; where there is none, set WAYFOLD_NO_ROOT=1, as ./scripts/test does"
+        std::env::var_os(without).is_some(),
+        "this test needs {needed}; where there is none, set {without}=1, as ./scripts/test does"
     );
-    eprintln!("This test needs root, so it had nothing to do.");
+    eprintln!("This test needs {needed}, so it had nothing to do.");
     false
+}
+
+/// Whether the tests run as root: only root may look into the program's memory, or make a small disk.
+pub(crate) fn is_root() -> bool {
+    has(rustix::process::geteuid().is_root(), "root", "WAYFOLD_NO_ROOT")
 }
 
 /// The demo person's answers to the first sitting, one line an answer.

@@ -11,22 +11,10 @@ use std::process::Command;
 use crate::plain::transcript_of;
 use crate::program::Person;
 use crate::program::demo_answers;
+use crate::program::has;
 
 /// The package's own settings: its keys, above all.
 const SETTINGS: &str = "/etc/yasr/yasr.conf";
-
-/// Whether the screen reader is there. `./scripts/test` says by `WAYFOLD_NO_READER` that it could not be brought.
-fn is_there() -> bool {
-    if Path::new(SETTINGS).exists() {
-        return true;
-    }
-    assert!(
-        std::env::var_os("WAYFOLD_NO_READER").is_some(),
-        "yasr is not here; where it cannot be had, set WAYFOLD_NO_READER=1, as ./scripts/test does"
-    );
-    eprintln!("There is no screen reader here, so this test had nothing to do.");
-    false
-}
 
 /// A small shell script that can be run.
 fn script(file: PathBuf, line: &str) -> PathBuf {
@@ -118,7 +106,7 @@ fn not_heard(said: &[String], typed: &str, heard: &str) -> Option<String> {
 
 #[test]
 fn a_first_sitting_is_heard_through_a_screen_reader() {
-    if !is_there() {
+    if !has(Path::new(SETTINGS).exists(), "yasr", "WAYFOLD_NO_READER") {
         return;
     }
     let person = Person::new();

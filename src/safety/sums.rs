@@ -1,4 +1,4 @@
-//! Sums of weights over some sentences, from which the sum of every run of its words is had in a few steps.
+//! Sums of weights over some sentences, from which the sum of every run of their words is had in a few steps.
 
 use std::ops::AddAssign;
 use std::ops::Range;

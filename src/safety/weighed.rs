@@ -1,6 +1,7 @@
 //! Findings by weight: the heaviest run of clauses in each sentence, and short sentences together, in the light of what patterns
 //! saw in them.
 
+use std::mem;
 use std::ops::Range;
 
 use crate::safety::About;
@@ -57,8 +58,12 @@ pub(super) fn findings(
     let sentences = plain.sentences();
     let mut out = Vec::new();
     let (mut from, mut to) = (0, 0);
+    // Where the findings of the words that are added up begin.
+    let mut here = 0;
     while to < sentences.len() {
         let carried = from..to;
+        // Of the words before them some are carried.
+        let nearby = mem::replace(&mut here, out.len());
         look.first = sentences[from].start;
         to += sentences[to..]
             .partition_point(|one| one.end <= look.first + AT_A_TIME)
@@ -71,7 +76,7 @@ pub(super) fn findings(
         }
         for run in runs::together(&sentences[from..to]) {
             if run.end > sentences[carried.end].start && look.can_weigh(&run, run.len()) {
-                out.extend(look.beside(&out, &run));
+                out.extend(look.beside(&out[nearby..], &run));
             }
         }
         from += runs::carried(&sentences[from..to]);
@@ -95,12 +100,12 @@ impl Look<'_> {
         weighing.can_weigh(&self.sums, &self.among(words), fewest)
     }
 
-    /// Sentences together, where nothing as heavy was found in any of them.
-    fn beside(&self, alone: &[Finding], run: &Range<usize>) -> Option<Finding> {
+    /// Sentences together, where nothing as heavy was found in any of them or in fewer of them.
+    fn beside(&self, nearby: &[Finding], run: &Range<usize>) -> Option<Finding> {
         let finding = self.heaviest(run, vec![run.clone()])?;
         let within =
             |one: &&Finding| finding.range.start < one.range.end && one.range.start < finding.range.end;
-        let known = alone.iter().rev().filter(within).map(|one| one.level).max();
+        let known = nearby.iter().filter(within).map(|one| one.level).max();
         (Some(finding.level) > known).then_some(finding)
     }
 
