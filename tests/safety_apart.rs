@@ -39,14 +39,16 @@ fn reach(rows: &[Row], meant: &[&str], least: Level) -> (usize, usize) {
     (of.iter().filter(|row| row.level >= least).count(), of.len())
 }
 
-/// Shares of one set: urgent rows that interrupt, that reach stop, rows for a pause that interrupt, everyday rows that do.
-fn shares(name: &str, rows: &[Row]) -> [(usize, usize); 4] {
+/// Shares of one set: urgent rows that interrupt, that reach stop, rows for a pause that interrupt, everyday rows that do, and
+/// rows for the quiet line that reach stop.
+fn shares(name: &str, rows: &[Row]) -> [(usize, usize); 5] {
     let urgent = ["emergency", "stop"];
     let shares = [
         reach(rows, &urgent, Level::Pause),
         reach(rows, &urgent, Level::Stop),
         reach(rows, &["pause"], Level::Pause),
         reach(rows, &["none"], Level::Pause),
+        reach(rows, &["quiet"], Level::Stop),
     ];
     let heard: Vec<_> = rows
         .iter()
@@ -54,7 +56,7 @@ fn shares(name: &str, rows: &[Row]) -> [(usize, usize); 4] {
         .collect();
     let right = heard.iter().filter(|row| row.about == Some(About::Other)).count();
     println!(
-        "{name}: urgent interrupted {} of {}, at stop {} of {}, pause {} of {}, everyday {} of {}, about another {right} of {}",
+        "{name}: urgent interrupted {} of {}, at stop {} of {}, pause {} of {}, everyday {} of {}, quiet ones at stop {} of {}, about another {right} of {}",
         shares[0].0,
         shares[0].1,
         shares[1].0,
@@ -63,6 +65,8 @@ fn shares(name: &str, rows: &[Row]) -> [(usize, usize); 4] {
         shares[2].1,
         shares[3].0,
         shares[3].1,
+        shares[4].0,
+        shares[4].1,
         heard.len()
     );
     shares
@@ -73,22 +77,26 @@ fn per_hundred((part, whole): (usize, usize)) -> usize {
 }
 
 /// Holds a set to its shares: at least so many in a hundred of urgent rows interrupt, reach stop, and of rows for a pause
-/// interrupt; and at most so many everyday rows do.
-fn held(name: &str, rows: &[Row], least: [usize; 3], most: usize) {
-    let [interrupted, at_stop, paused, everyday] = shares(name, rows);
+/// interrupt; and at most so many everyday rows do, and rows for the quiet line reach stop.
+fn held(name: &str, rows: &[Row], least: [usize; 3], most: [usize; 2]) {
+    let [interrupted, at_stop, paused, everyday, stopped] = shares(name, rows);
     let measured = [interrupted, at_stop, paused];
     let reached = measured
         .into_iter()
         .zip(least)
         .all(|(share, least)| per_hundred(share) >= least);
     assert!(reached, "{name}: {measured:?}, and not {least:?} in a hundred");
-    assert!(everyday.0 <= most, "{name}: {everyday:?}");
+    let few = everyday.0 <= most[0] && stopped.0 <= most[1];
+    assert!(
+        few,
+        "{name}: everyday {everyday:?}, quiet ones at stop {stopped:?}"
+    );
 }
 
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    held("j", &rows, [97, 95, 95], 1);
+    held("j", &rows, [97, 95, 95], [1, 0]);
 }
 
 #[test]
@@ -103,25 +111,32 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         shares(name, &rows);
         all.extend(rows);
     }
-    held("a, b and c", &all, [91, 89, 81], 8);
+    held("a, b and c", &all, [91, 89, 81], [8, 3]);
 }
 
 #[test]
 fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    held("m", &rows, [98, 96, 98], 3);
+    held("m", &rows, [98, 96, 98], [3, 0]);
 }
 
 #[test]
 fn a_mixture_by_another_author_is_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-n.tsv"));
-    held("n", &rows, [97, 95, 95], 4);
+    held("n", &rows, [97, 95, 95], [4, 0]);
+}
+
+/// The last one written, with many rows of what is denied, mourned, long past or only spoken of.
+#[test]
+fn a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-s.tsv"));
+    held("s", &rows, [98, 96, 94], [4, 6]);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
-        ("k", include_str!("data/safety/apart/set-k.tsv"), 2),
+        ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
         ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
         ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
         ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 32),

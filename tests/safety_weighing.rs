@@ -133,6 +133,49 @@ fn a_finding_by_weight_has_a_topic_and_a_place() {
     );
 }
 
+/// Denied, mourned, long past or only spoken of, in words that no form of context lists. Invented for this file.
+const SETTLED: [&str; 3] = [
+    "I was suicidal in my army days, and I've kept bees for twenty years since.",
+    "As a trainee I had to ask a stranger if he was suicidal and my hands shook.",
+    "At the depot they taught us what to do when a passenger seems suicidal.",
+];
+
+#[test]
+fn what_is_settled_keeps_a_pause() {
+    for text in SETTLED {
+        assert_eq!(
+            lesson(text).level,
+            Level::Stop,
+            "{text}: no pattern stops; invent another"
+        );
+        assert_eq!(screen(text).level(), Level::Pause, "{text}");
+    }
+}
+
+#[test]
+fn what_is_settled_takes_nothing_from_the_sentences_beside_it() {
+    for danger in [
+        "I want to kill myself.",
+        "Suicide is my plan for Friday.",
+        "She is suicidal and I am scared for her.",
+    ] {
+        assert_eq!(screen(danger).level(), Level::Stop, "{danger}");
+        for settled in SETTLED {
+            for text in [format!("{settled} {danger}"), format!("{danger} {settled}")] {
+                assert!(screen(&text).level() >= Level::Stop, "{text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_settled_and_taken_back_is_not() {
+    for settled in SETTLED {
+        let text = format!("{settled} That was a lie. I am suicidal.");
+        assert_eq!(screen(&text).level(), Level::Stop, "{text}");
+    }
+}
+
 /// The rows of the table below its heading.
 fn table() -> Vec<Vec<&'static str>> {
     include_str!("../src/safety/patterns/weights.tsv")
@@ -151,13 +194,13 @@ fn the_table_can_be_read_row_by_row() {
         "not sorted, or twice the same"
     );
     for row in rows {
-        assert_eq!(row.len(), 5, "{row:?}");
-        let weights: Vec<f32> = row[1..4].iter().map(|weight| weight.parse().unwrap()).collect();
+        assert_eq!(row.len(), 6, "{row:?}");
+        let weights: Vec<f32> = row[1..5].iter().map(|weight| weight.parse().unwrap()).collect();
         assert!(weights.iter().all(|weight| weight.abs() < 10.0), "{row:?}");
         let words = row[0].split(' ').filter(|word| *word != "_").count();
         assert!((1..=3).contains(&words), "{row:?}");
-        if !row[4].is_empty() {
-            let topic: Result<Topic, _> = serde_json::from_value(serde_json::json!(row[4]));
+        if !row[5].is_empty() {
+            let topic: Result<Topic, _> = serde_json::from_value(serde_json::json!(row[5]));
             assert!(topic.is_ok(), "{row:?}");
         }
     }
@@ -216,6 +259,8 @@ fn row(source: &str, told: [&str; 3], text: &str, out: &mut String) {
         by_subjects,
         &around,
         &read.runs.join("|"),
+        &read.sentences.join("|"),
+        &read.stops.join("|"),
     ];
     out.push_str(&cells.join("\t"));
     out.push('\n');
@@ -310,12 +355,19 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--left-out", "1.0", "0.3"]);
+    let shares = script(&["--left-out", "1.0", "0.3", "1.5"]);
     println!("{shares}");
     let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
+    let (mut settled, mut danger) = ([0, 0], [0, 0]);
     for line in shares.lines().skip(1) {
         let cells: Vec<&str> = line.split('\t').collect();
         let count = |at: usize| cells[at].parse::<usize>().unwrap();
+        for (name, sums) in [("quiet", &mut settled), ("emergency+stop", &mut danger)] {
+            if cells[1] == name {
+                sums[0] += count(6);
+                sums[1] += count(8);
+            }
+        }
         let (all, added) = (count(2), count(5) - count(3));
         let sums = match (cells[0], cells[1]) {
             ("public", _) => &mut public,
@@ -331,6 +383,10 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     assert!(found[1] * 2 >= found[0], "{found:?}");
     assert!(wrong[1] * 50 <= wrong[0], "{wrong:?}");
     assert!(public[1] * 1_000 <= public[0] * 2, "{public:?}");
+    // Of what is settled and patterns stop at, a quarter at least pauses; of danger hardly any.
+    println!("settled: {settled:?} of quiet rows, {danger:?} of dangerous ones");
+    assert!(settled[1] * 4 >= settled[0], "{settled:?}");
+    assert!(danger[1] * 500 <= danger[0], "{danger:?}");
 }
 
 /// Only in the long run. Authors are left out in turn; whom their words are about is read better with the weight than

@@ -52,15 +52,16 @@ impl Joined {
             start: sentences.first().map_or(0, |first| first.start),
         };
         joined.end(SENTENCE_END);
+        let mut first = plain.token_at(joined.start + 1);
         for sentence in sentences {
-            let (first, last) = (plain.token_at(sentence.start + 1), plain.token_at(sentence.end));
+            let next = plain.first_from(first, sentence.end);
             let before = joined.text.len();
-            let words =
-                (first..=last).map(|at| (before + plain.tokens[at].at - 1 - sentence.start, Some(at)));
-            joined.words.extend(words);
+            let place = |at: usize| before + plain.tokens[at].at - 1 - sentence.start;
+            joined.words.extend((first..next).map(|at| (place(at), Some(at))));
             joined.text.push_str(&plain.text[sentence.clone()]);
-            let next = plain.tokens.get(last + 1);
-            let between = plain.tokens[last].end..next.map_or(original.len(), |token| token.start);
+            let after = plain.tokens.get(next).map_or(original.len(), |token| token.start);
+            let between = plain.tokens[next - 1].end..after;
+            first = next;
             let asked = original.get(between).is_some_and(|between| between.contains('?'));
             joined.end(if asked { QUESTION_END } else { SENTENCE_END });
         }
@@ -264,7 +265,7 @@ fn worth_reading(
         .map_or(0, |first| plain.token_at(first.start + 1));
     let mut words = start..start;
     for (at, sentence) in sentences.iter().enumerate() {
-        words = words.end..plain.token_at(sentence.end) + 1;
+        words = words.end..plain.first_from(words.end, sentence.end);
         if wants(words.clone()) {
             let (start, end) = (at.saturating_sub(AWAY), (at + AWAY + 1).min(sentences.len()));
             match runs.last_mut() {

@@ -6,6 +6,24 @@ use std::ops::Range;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Bits(Vec<u64>);
 
+/// Some numbers that share one piece of a set, to be put into it at once.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Few {
+    place: u32,
+    bits: u64,
+}
+
+impl Few {
+    /// Adds a number to some that are in order; it is not below the last of them.
+    pub(super) fn add(all: &mut Vec<Self>, number: u32) {
+        let (place, bits) = (number / 64, 1 << (number % 64));
+        match all.last_mut() {
+            Some(last) if last.place == place => last.bits |= bits,
+            _ => all.push(Self { place, bits }),
+        }
+    }
+}
+
 impl Bits {
     /// An empty set of numbers below a bound.
     pub(super) fn new(bound: usize) -> Self {
@@ -15,6 +33,13 @@ impl Bits {
     /// Puts a number into the set.
     pub(super) fn set(&mut self, number: u32) {
         self.0[number as usize / 64] |= 1 << (number % 64);
+    }
+
+    /// Puts some numbers into the set.
+    pub(super) fn set_all(&mut self, numbers: &[Few]) {
+        for few in numbers {
+            self.0[few.place as usize] |= few.bits;
+        }
     }
 
     /// Takes a number out of the set.
@@ -60,10 +85,18 @@ mod tests {
         fn the_bits_are_a_set(numbers in prop::collection::vec(0..300_u32, 0..30), out in 0..300_u32, from in 0..300_usize, to in 0..300_usize) {
             let mut bits = Bits::new(300);
             let mut set = BTreeSet::new();
-            for number in numbers {
-                bits.set(number);
-                set.insert(number as usize);
+            let mut few = Vec::new();
+            let (one_by_one, at_once) = numbers.split_at(numbers.len() / 2);
+            for number in one_by_one {
+                bits.set(*number);
             }
+            let mut at_once = at_once.to_vec();
+            at_once.sort_unstable();
+            for number in at_once {
+                Few::add(&mut few, number);
+            }
+            bits.set_all(&few);
+            set.extend(numbers.iter().map(|number| *number as usize));
             bits.unset(out);
             set.remove(&(out as usize));
             prop_assert!((0..300).all(|number| bits.has(number) == set.contains(&(number as usize))));

@@ -239,6 +239,11 @@ fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
     thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
 }
 
+/// Whether a negative that denies nothing, or what takes a denial back, stands on some words.
+pub(super) fn is_upheld<'m>(range: &Range<usize>, mut forms: impl Iterator<Item = &'m Match>) -> bool {
+    forms.any(|form| form.effect == Effect::Uphold && touches(&form.range, range))
+}
+
 fn touches(form: &Range<usize>, one: &Range<usize>) -> bool {
     form.start < one.end && one.start < form.end
 }

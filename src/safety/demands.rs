@@ -4,6 +4,7 @@
 use std::collections::HashSet;
 
 use crate::safety::bits::Bits;
+use crate::safety::bits::Few;
 use crate::safety::notation::QUESTION_END;
 use crate::safety::notation::SENTENCE_END;
 use crate::safety::parts::Part;
@@ -28,7 +29,7 @@ const NOTHING: u64 = 1 << 32;
 pub(super) struct Wanting {
     // By the number of a word.
     patterns: Vec<Vec<u32>>,
-    rows: Vec<Vec<u32>>,
+    rows: Vec<Vec<Few>>,
     everywhere: Bits,
 }
 
@@ -39,7 +40,7 @@ impl Wanting {
     }
 
     /// The rows of choices that demand a word, or another of the same list.
-    pub(super) fn rows(&self, word: u32) -> &[u32] {
+    pub(super) fn rows(&self, word: u32) -> &[Few] {
         &self.rows[word as usize]
     }
 
@@ -120,7 +121,7 @@ impl<'a> Demands<'a> {
         for (row, (rarest, sums)) in (0..).zip(self.rarest.iter().zip(self.sums.windows(2))) {
             match rarest {
                 Some(part) if sums[1] - sums[0] < EVERYWHERE => {
-                    self.each_word(*part, &mut |word| note(&mut wanting.rows[word as usize], row));
+                    self.each_word(*part, &mut |word| Few::add(&mut wanting.rows[word as usize], row));
                 }
                 _ => wanting.everywhere.set(row),
             }

@@ -1,5 +1,7 @@
 //! A text as the weighing sees it, beside what the patterns alone say: what its table is made from, and measured by.
 
+use std::ops::Range;
+
 use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::Level;
@@ -8,8 +10,8 @@ use crate::safety::normalise;
 use crate::safety::plain::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
+use crate::safety::settled;
 use crate::safety::shipped;
-use crate::safety::weighing;
 use crate::safety::whose;
 
 /// What can be learned from one text.
@@ -17,6 +19,10 @@ use crate::safety::whose;
 pub struct Lesson {
     /// The most urgent level that the patterns find by themselves.
     pub level: Level,
+    /// Its sentences, in plain words.
+    pub sentences: Vec<String>,
+    /// The sentences in which patterns find what calls for a stop, where their weight may lower all of it.
+    pub stops: Vec<String>,
     /// The runs of whole clauses in the text, in plain words; and the runs of short sentences that are weighed together.
     pub runs: Vec<String>,
     /// Of the most urgent finding, weighed ones too: whom it is about by the subjects of its sentence alone, and the words
@@ -28,25 +34,27 @@ pub struct Lesson {
 #[must_use]
 pub fn lesson(text: &str) -> Lesson {
     let screen = shipped();
-    let found = screen.findings(text, false);
-    let most = found
-        .iter()
-        .filter(|finding| finding.group != weighing::NAME)
-        .max_by_key(|finding| finding.level);
     let plain = normalise::plain(text, &screen.speller);
+    let found = screen.by_patterns(text, &plain);
+    let stops = || found.iter().filter(|one| one.level >= Level::Stop);
+    let said = |words: Range<usize>| {
+        let words: Vec<&str> = words.map(|at| plain.word(at)).collect();
+        words.join(" ")
+    };
     let sentences = plain.sentences();
     let within = sentences.iter().flat_map(|words| runs::runs(&plain, words));
-    let runs = within
-        .chain(runs::together(&sentences))
-        .map(|run| {
-            let words: Vec<&str> = run.map(|at| plain.word(at)).collect();
-            words.join(" ")
-        })
-        .collect();
     Lesson {
-        level: most.map_or(Level::None, |finding| finding.level),
-        runs,
-        about: about(screen, &plain, &found),
+        level: found.iter().map(|one| one.level).max().unwrap_or(Level::None),
+        stops: if stops().all(settled::can_settle) {
+            stops()
+                .map(|one| said(settled::words(&plain, &one.range)))
+                .collect()
+        } else {
+            Vec::new()
+        },
+        runs: within.chain(runs::together(&sentences)).map(said).collect(),
+        sentences: sentences.iter().cloned().map(said).collect(),
+        about: about(screen, &plain, &screen.findings(text, false)),
     }
 }
 

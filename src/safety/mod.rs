@@ -33,6 +33,7 @@ mod reading;
 mod report;
 mod runs;
 mod screen;
+mod settled;
 mod sight;
 mod slips;
 mod subject;

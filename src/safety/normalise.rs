@@ -57,6 +57,12 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     let mut at = 0;
     while at < bytes.len() {
         let byte = bytes[at];
+        let letters = bytes[at..].iter().take_while(|b| b.is_ascii_alphabetic()).count();
+        if letters > 0 {
+            reader.letters(&text[at..at + letters], at);
+            at += letters;
+            continue;
+        }
         if byte.is_ascii() {
             reader.ascii(byte, at..at + 1, &text[at + 1..]);
             at += 1;
@@ -185,6 +191,18 @@ impl Reader<'_> {
         } else if !self.word.is_empty() {
             self.end = end;
         }
+    }
+
+    /// Letters of ASCII in a row, with where they begin in the original.
+    fn letters(&mut self, letters: &str, start: usize) {
+        if self.word.is_empty() {
+            self.start = start;
+            self.capital = letters.starts_with(|first: char| first.is_ascii_uppercase());
+        }
+        let before = self.word.len();
+        self.word.push_str(letters);
+        self.word[before..].make_ascii_lowercase();
+        self.end = start + letters.len();
     }
 
     fn letter(&mut self, letter: char, start: usize, end: usize, capital: bool) {

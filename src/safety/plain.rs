@@ -39,11 +39,19 @@ impl Plain {
             .saturating_sub(1)
     }
 
-    /// The words in a stretch of the plain text, where it begins before a word and ends after one.
-    pub(super) fn whole_words(&self, stretch: &Range<usize>) -> Option<Range<usize>> {
+    /// The first word at a place in the plain text or after it, sought on from a word that stands before it and not far away.
+    pub(super) fn first_from(&self, word: usize, at: usize) -> usize {
+        let before = self.tokens[word..].iter().take_while(|token| token.at < at);
+        word + before.count()
+    }
+
+    /// The words in a stretch of the plain text, where it begins before a word and ends after one. They are sought on from a
+    /// word before them.
+    pub(super) fn whole_words(&self, word: usize, stretch: &Range<usize>) -> Option<Range<usize>> {
         let ends = |at: usize| matches!(self.text.as_bytes().get(at), None | Some(b' ' | b'\n'));
         let whole = ends(stretch.start) && ends(stretch.end) && stretch.start + 1 < stretch.end;
-        whole.then(|| self.token_at(stretch.start + 1)..self.token_at(stretch.end - 1) + 1)
+        let first = self.first_from(word, stretch.start);
+        whole.then(|| first..self.first_from(first, stretch.end))
     }
 
     /// A word of the plain text.
@@ -63,7 +71,7 @@ impl Plain {
         let mut words = 0..0;
         clauses::sentences(&self.text)
             .map(|sentence| {
-                words = words.end..self.token_at(sentence.end) + 1;
+                words = words.end..self.first_from(words.end, sentence.end);
                 words.clone()
             })
             .collect()

@@ -21,6 +21,7 @@ use crate::safety::patterns::Book;
 use crate::safety::patterns::BookFault;
 use crate::safety::people::People;
 use crate::safety::plain::Plain;
+use crate::safety::settled;
 use crate::safety::sight::Sight;
 use crate::safety::unmask::Speller;
 use crate::safety::weighed;
@@ -73,9 +74,8 @@ impl Screen {
         let plain = normalise::plain(text, &self.speller);
         let glossary = self.glossary(&plain);
         let answers = self.answers(text, &plain, &glossary);
-        let (mut found, forms) = self.matches(&plain, &glossary, spoken, &answers, &mut 0);
-        context::join(&self.book, &mut found);
-        context::raise(&mut found);
+        let (mut found, forms) = self.found(&plain, &glossary, spoken, &answers, &mut 0);
+        settled::settle(&self.weighing, &plain, &glossary, &answers, &mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.extend(weighed::findings(
             self, &plain, &glossary, &found, &forms, &answers,
@@ -99,8 +99,7 @@ impl Screen {
         let mut work = plain.text.len();
         let glossary = self.glossary(&plain);
         let answers = self.answers(text, &plain, &glossary);
-        let (mut found, _) = self.matches(&plain, &glossary, false, &answers, &mut work);
-        context::join(&self.book, &mut found);
+        let (found, _) = self.found(&plain, &glossary, false, &answers, &mut work);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
         work + answers.work() + found.iter().map(around).sum::<usize>()
     }
@@ -120,6 +119,28 @@ impl Screen {
         )
     }
 
+    /// What the patterns find in a text before any weighing.
+    pub(super) fn by_patterns(&self, text: &str, plain: &Plain) -> Vec<Match> {
+        let glossary = self.glossary(plain);
+        let answers = self.answers(text, plain, &glossary);
+        self.found(plain, &glossary, false, &answers, &mut 0).0
+    }
+
+    /// What the patterns find by themselves, signs put together, and the forms of context within sentences beside it.
+    fn found(
+        &self,
+        plain: &Plain,
+        glossary: &Glossary,
+        spoken: bool,
+        answers: &Answers,
+        work: &mut usize,
+    ) -> (Vec<Match>, Vec<Match>) {
+        let (mut found, forms) = self.matches(plain, glossary, spoken, answers, work);
+        context::join(&self.book, &mut found);
+        context::raise(&mut found);
+        (found, forms)
+    }
+
     /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.
     fn matches(
         &self,
@@ -132,10 +153,12 @@ impl Screen {
         let mut read: Vec<(Range<usize>, Vec<Match>)> = Vec::new();
         let mut sight = Sight::new(&self.book);
         let mut wanted = Vec::new();
+        let mut last = 0;
         for sentence in clauses::sentences(&plain.text) {
             for stretch in clauses::stretches(&plain.text, &sentence) {
-                match plain.whole_words(&stretch) {
+                match plain.whole_words(last, &stretch) {
                     Some(words) => {
+                        last = words.start;
                         let words = words.map(|word| glossary.numbers(word));
                         sight.wanted_of(words, spoken, &mut wanted);
                     }

@@ -179,9 +179,7 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         self.last.add(words);
         self.open.copy(book.wanting.everywhere());
         for (number, _) in &self.there {
-            for row in book.wanting.rows(*number) {
-                self.open.set(*row);
-            }
+            self.open.set_all(book.wanting.rows(*number));
         }
     }
 

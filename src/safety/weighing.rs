@@ -30,6 +30,14 @@ const STOP: f32 = 0.3;
 /// not taught by, 90 in 100 sentences about another were told as such, and 96 about the writer.
 const OTHER: f32 = -0.4;
 
+/// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
+/// was not taught by this takes the stop message from some two in five such sentences that patterns read as danger, and from one
+/// dangerous sentence in five hundred, which keeps a pause (`tests/data/safety/README.md`).
+const SETTLED: f32 = 1.5;
+
+/// A sentence of fewer words is divided as if it had these many: a few words settle little.
+const FEWEST_SETTLED: u16 = 10;
+
 /// A run of fewer words is divided as if it had these many: a word or two are too little to go by.
 const FEWEST: u16 = 5;
 
@@ -50,12 +58,12 @@ pub(super) struct Weighed {
     pub weight: f32,
 }
 
-/// What a phrase weighs: for interrupting, for stopping, for being about someone else; and the topic that it speaks for.
-#[derive(Clone, Copy, Debug, Default)]
-struct Weight {
-    pause: f32,
-    stop: f32,
+/// What a phrase says beside its danger: how much it weighs for being about someone else and for being settled, and the topic
+/// that it speaks for.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Said {
     other: f32,
+    settled: f32,
     topic: Option<Topic>,
 }
 
@@ -82,14 +90,17 @@ pub(super) struct Seen {
 pub(super) struct Weighing {
     kinds: ByWord<Seen>,
     words: ByWord<u32>,
-    phrases: HashMap<u64, Weight, Quick>,
+    // The danger of phrases is looked up for every word of a text, what else they say for a few: so they stand apart.
+    phrases: HashMap<u64, Sum, Quick>,
+    said: HashMap<u64, Said, Quick>,
     // By the number of a word.
     marks: Vec<Marks>,
     // The most that one phrase with the opening or closing of a run weighs.
     edge: f32,
     // What its opening and its closing weigh.
     shared: f32,
-    base: Weight,
+    base: Sum,
+    base_said: Said,
     // What it weighs that the subjects of a sentence say it is about someone else.
     read_as_other: f32,
 }
@@ -122,7 +133,7 @@ impl Weighing {
     /// Whether any run of at least so many among some of the words that were added up can weigh enough.
     pub(super) fn can_weigh(&self, sums: &Sums, words: &Range<usize>, fewest: usize) -> bool {
         // Eight phrases stand at the edges of a run beside its opening and closing, which all runs share.
-        sums.most(words) + self.shared + 9.0 * self.edge >= (PAUSE - self.base.pause) * scale(fewest)
+        sums.most(words) + self.shared + 9.0 * self.edge >= (PAUSE - self.base.0) * scale(fewest, FEWEST)
     }
 
     /// What the phrases weigh that begin with a word, by how many words further they may end.
@@ -156,11 +167,9 @@ impl Weighing {
     /// Weighs one run of the words that were added up.
     pub(super) fn weigh(&self, words: &[Seen], sums: &Sums, run: &Range<usize>) -> Weighed {
         let mut sum = sums.within(run);
-        self.each_at_edges(&words[run.clone()], |weight| {
-            sum += Sum(weight.pause, weight.stop);
-        });
-        let scale = scale(run.len());
-        let (pause, stop) = (self.base.pause + sum.0 / scale, self.base.stop + sum.1 / scale);
+        self.each_at_edges(&words[run.clone()], |weight| sum += *weight);
+        let scale = scale(run.len(), FEWEST);
+        let (pause, stop) = (self.base.0 + sum.0 / scale, self.base.1 + sum.1 / scale);
         let level = match (pause >= PAUSE, stop >= STOP) {
             (false, _) => Level::None,
             (true, false) => Level::Pause,
@@ -173,12 +182,11 @@ impl Weighing {
         if words[0] == UNKNOWN {
             return Sum::default();
         }
-        let found = self.phrases.get(&key(words, apart));
-        found.map_or(Sum::default(), |weight| Sum(weight.pause, weight.stop))
+        self.phrases.get(&key(words, apart)).copied().unwrap_or_default()
     }
 
     /// Every phrase that holds the opening or the closing of a run.
-    fn each_at_edges(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
+    fn each_at_edges(&self, words: &[Seen], mut take: impl FnMut(&Sum)) {
         let mut give = |words: [u32; 3], apart: bool| {
             if let Some(weight) = self.phrases.get(&key(words, apart)) {
                 take(weight);
@@ -218,11 +226,14 @@ impl Weighing {
     /// What most of the telling phrases of a run are about; suicide where they do not say.
     pub(super) fn topic(&self, words: &[Seen]) -> Topic {
         let mut sums: Vec<(Topic, f32)> = vec![(Topic::Suicide, f32::MIN_POSITIVE)];
-        self.each(words, |weight| {
-            let Some(topic) = weight.topic else { return };
+        each_inside(words, |phrase| {
+            let Some(topic) = self.said.get(&phrase).and_then(|said| said.topic) else {
+                return;
+            };
+            let weight = self.phrases.get(&phrase).map_or(0.0, |weight| weight.0);
             match sums.iter_mut().find(|(known, _)| *known == topic) {
-                Some((_, sum)) => *sum += weight.pause,
-                None => sums.push((topic, weight.pause)),
+                Some((_, sum)) => *sum += weight,
+                None => sums.push((topic, weight)),
             }
         });
         sums.into_iter()
@@ -232,44 +243,53 @@ impl Weighing {
 
     /// Whom words are about, after what their subjects were read as.
     pub(super) fn whose(&self, words: &[Seen], read: About) -> About {
-        let mut sum = self.base.other;
+        let mut sum = self.base_said.other + self.all_said(words, |said| said.other);
         if read == About::Other {
             sum += self.read_as_other;
         }
-        self.each(words, |weight| sum += weight.other);
         if sum >= OTHER { About::Other } else { About::Me }
     }
 
-    /// Every phrase inside a run.
-    fn each(&self, words: &[Seen], mut take: impl FnMut(&Weight)) {
-        let mut give = |words: [u32; 3], apart: bool| {
-            if let Some(weight) = self.phrases.get(&key(words, apart)) {
-                take(weight);
-            }
+    /// Whether a sentence tells of what is denied, mourned, long past or only spoken of.
+    pub(super) fn is_settled(&self, words: impl Iterator<Item = Seen>) -> bool {
+        let words: Vec<Seen> = words.collect();
+        let sum = self.all_said(&words, |said| said.settled);
+        self.base_said.settled + sum / scale(words.len(), FEWEST_SETTLED) >= SETTLED
+    }
+
+    /// What the phrases inside a run say of something, added up.
+    fn all_said(&self, words: &[Seen], of: impl Fn(&Said) -> f32) -> f32 {
+        let mut sum = 0.0;
+        each_inside(words, |phrase| sum += self.said.get(&phrase).map_or(0.0, &of));
+        sum
+    }
+}
+
+/// Every phrase that can stand inside a run.
+fn each_inside(words: &[Seen], mut take: impl FnMut(u64)) {
+    let mut give = |words: [u32; 3], apart: bool| take(key(words, apart));
+    for (place, word) in words.iter().enumerate() {
+        give([word.alone, UNKNOWN, UNKNOWN], false);
+        let one = word.phrase;
+        if one == UNKNOWN {
+            continue;
+        }
+        give([one, UNKNOWN, UNKNOWN], false);
+        let known = |further: usize| {
+            words
+                .get(place + further)
+                .map(|word| word.phrase)
+                .filter(|word| *word != UNKNOWN)
         };
-        for (place, word) in words.iter().enumerate() {
-            give([word.alone, UNKNOWN, UNKNOWN], false);
-            let one = word.phrase;
-            if one == UNKNOWN {
-                continue;
+        let [two, three, four] = [1, 2, 3].map(known);
+        if let Some(two) = two {
+            give([one, two, UNKNOWN], false);
+            if let Some(three) = three {
+                give([one, two, three], false);
             }
-            give([one, UNKNOWN, UNKNOWN], false);
-            let known = |further: usize| {
-                words
-                    .get(place + further)
-                    .map(|word| word.phrase)
-                    .filter(|word| *word != UNKNOWN)
-            };
-            let [two, three, four] = [1, 2, 3].map(known);
-            if let Some(two) = two {
-                give([one, two, UNKNOWN], false);
-                if let Some(three) = three {
-                    give([one, two, three], false);
-                }
-            }
-            for apart in [three, four].into_iter().flatten() {
-                give([one, apart, UNKNOWN], true);
-            }
+        }
+        for apart in [three, four].into_iter().flatten() {
+            give([one, apart, UNKNOWN], true);
         }
     }
 }
@@ -279,9 +299,9 @@ fn bit(word: u32) -> u128 {
     1 << (word & 127)
 }
 
-/// What the sum of a run is divided by.
-fn scale(words: usize) -> f32 {
-    let words = u16::try_from(words).unwrap_or(u16::MAX).max(FEWEST);
+/// What the sum of a run is divided by, a short one as if it had some more words.
+fn scale(words: usize, fewest: u16) -> f32 {
+    let words = u16::try_from(words).unwrap_or(u16::MAX).max(fewest);
     (f32::from(words) / 10.0).powf(POWER)
 }
 

@@ -2,8 +2,9 @@
 
 Rows come in on standard input, one a line, as the screen's `lesson` reads them: source, level (0 none to 4 emergency),
 the level the patterns find, topic, whom it is about, whom its subjects say it is about, the words around what was found,
-and the runs of clauses in plain words with | between. Without argument the table is printed. With `--left-out` authors are
-left out in turn, and shares are printed; with `--whose-left-out` the same for whom words are about.
+the runs of clauses in plain words with | between, the sentences likewise, and those of them in which patterns find what
+weight may lower. Without argument the table is printed. With `--left-out` authors are left out in turn, and shares are
+printed; with `--whose-left-out` the same for whom words are about.
 
 A run is the counts of its words, pairs, triples, and pairs with one or two words between, divided by a power of its
 length. Which run of a dangerous text is the dangerous one is not known, so it is learned in turns: the heaviest run of
@@ -11,6 +12,9 @@ each text, by the weights so far, is what the next weights are learned from. For
 beside the heaviest. The phrases that matter most are kept and weighed once more.
 
 Whom words are about is learned from the dangerous rows in which something was found, with few phrases (an L1 penalty).
+
+What is settled (denied, mourned, long past, only spoken of) is learned from whole rows of the quiet level beside those that
+call for a stop. The words of danger are in both, and count for nothing alone.
 """
 import sys
 import tomllib
@@ -22,7 +26,7 @@ import numpy
 from scipy import sparse
 from sklearn.linear_model import LogisticRegression
 
-KEPT = 40_000  # phrases for each of the two weights
+KEPT = 60_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
 LIGHTEST = 0.15  # phrases that weigh less are left out of the table
@@ -30,6 +34,13 @@ PUBLIC = 1.0  # what a public sentence counts, beside 1 for one written for the 
 FOLDS = 3  # in so many turns authors are left out
 PAUSES, STOPS = 2, 3
 READ_AS_OTHER = "=read-as-other"
+SETTLING = 8_000  # phrases for what is settled
+FEWEST_SETTLED = 10  # as in src/safety/weighing.rs
+FOUND = 3.0  # what a row in which patterns find a stop counts there, beside 1 for others
+DANGER = set(
+    "attempt cut dead death die dy dying end harm hang hurt jump kill killing life liv myself od overdos pill self suicid "
+    "suicidal suicide tablet wak".split()
+)
 
 ROOT = Path(__file__).resolve().parents[2]
 KINDS = {}
@@ -72,6 +83,8 @@ class Texts:
         self.topic = [row[3] for row in rows]
         self.worth = numpy.where(self.source == "public", PUBLIC, 1.0)
         self.about = [row[4:7] for row in rows]
+        self.whole = [row[8].replace("|", " ") for row in rows]
+        self.stops = [row[9].split("|") if row[9] else [] for row in rows]
         runs = [run for row in rows for run in row[7].split("|")]
         self.owner = numpy.repeat(numpy.arange(len(rows)), [row[7].count("|") + 1 for row in rows])
         self.length = numpy.array([run.count(" ") + 1 for run in runs])
@@ -147,6 +160,47 @@ def topics(texts):
     ]
 
 
+class Settled:
+    """The rows of the quiet level and those that call for a stop, whole."""
+
+    def __init__(self, texts):
+        self.rows = numpy.flatnonzero((texts.level == 1) | (texts.level >= STOPS))
+        self.quiet = texts.level[self.rows] == 1
+        self.worth = numpy.where(texts.patterns[self.rows] >= STOPS, FOUND, 1.0)
+        self.source = texts.source[self.rows]
+        often = Counter(phrase for row in self.rows for phrase in set(self.telling(texts.whole[row])))
+        self.phrases = sorted(phrase for phrase, count in often.items() if count > 2)
+        self.number = {phrase: at for at, phrase in enumerate(self.phrases)}
+        self.often = numpy.array([often[phrase] for phrase in self.phrases])
+        self.counts = sparse.vstack([self.counted(texts.whole[row]) for row in self.rows]).tocsr()
+
+    @staticmethod
+    def telling(words):
+        """The phrases inside some words that hold more than the words of danger."""
+        inside = (phrase.split(" ") for phrase in phrases(words))
+        return [" ".join(some) for some in inside if not {"<", ">"} & set(some) and set(some) - {"_"} - DANGER]
+
+    def counted(self, words):
+        counts = Counter(self.number[phrase] for phrase in self.telling(words) if phrase in self.number)
+        scale = (max(words.count(" ") + 1, FEWEST_SETTLED) / 10.0) ** POWER
+        row = numpy.zeros(len(counts), int), numpy.fromiter(counts, int)
+        return sparse.csr_matrix((numpy.array(list(counts.values()), float) / scale, row), shape=(1, len(self.phrases)))
+
+    def learn(self, among):
+        """The base and the weights of all phrases."""
+        quiet, worth = self.quiet[among], self.worth[among]
+        weights, _ = fit(self.counts[among], quiet, worth)
+        kept = numpy.sort(numpy.argsort(-numpy.abs(weights) * numpy.sqrt(self.often), kind="stable")[:SETTLING])
+        some, base = fit(self.counts[among][:, kept], quiet, worth)
+        weights = numpy.zeros(len(self.phrases))
+        weights[kept] = numpy.round(some, 2)
+        return round(float(base), 2), weights
+
+    def settles(self, sentences, base, weights, least):
+        """Whether each of some sentences is settled, and there is one."""
+        return bool(sentences) and all((self.counted(one) @ weights)[0] + base >= least for one in sentences)
+
+
 class Persons:
     """The dangerous rows in which something was found: the words around it, and whom they are about."""
 
@@ -206,43 +260,50 @@ def table(texts):
     persons = Persons(texts)
     third, other = persons.learn(numpy.ones(len(persons.other), bool))
     whose = {phrase: weight for phrase, weight in zip([*persons.phrases, READ_AS_OTHER], other) if weight}
-    print("phrase\tpause\tstop\tother\ttopic")
-    print(f"\t{first}\t{second}\t{third}\t")
-    rows = {phrase: ("0", "0", "") for phrase in whose}
+    quiets = Settled(texts)
+    fourth, quiet = quiets.learn(numpy.ones(len(quiets.rows), bool))
+    settled = {phrase: weight for phrase, weight in zip(quiets.phrases, quiet) if weight}
+    print("phrase\tpause\tstop\tother\tsettled\ttopic")
+    print(f"\t{first}\t{second}\t{third}\t{fourth}\t")
+    rows = {phrase: ("0", "0", "") for phrase in {**whose, **settled}}
     for phrase, one, two, topic in zip(texts.phrases, pause, stop, topics(texts)):
         if abs(one) >= LIGHTEST or abs(two) >= LIGHTEST:
             rows[phrase] = (f"{one:g}", f"{two:g}", topic if one >= 0.1 else "")
     for phrase, (one, two, topic) in sorted(rows.items()):
-        print(f"{phrase}\t{one}\t{two}\t{whose.get(phrase, 0):g}\t{topic}")
+        print(f"{phrase}\t{one}\t{two}\t{whose.get(phrase, 0):g}\t{settled.get(phrase, 0):g}\t{topic}")
 
 
-def left_out(texts, pauses, stops):
+def left_out(texts, pauses, stops, least):
     number = numpy.arange(len(texts.level))
     weight = {PAUSES: numpy.full(len(number), -99.0), STOPS: numpy.full(len(number), -99.0)}
     public = texts.source == "public"
     authors = sorted({name for name in texts.source if name not in ("public", "fresh", "near-misses", "entries")})
+    quiets = Settled(texts)
+    settled = numpy.zeros(len(number), bool)
     for at in range(FOLDS):
         away = numpy.isin(texts.source, authors[at::FOLDS]) | (public & (number % FOLDS == at))
-        for least, out in weight.items():
-            base, weights = learn(texts, ~away, least)
+        base, weights = quiets.learn(~away[quiets.rows])
+        settled[away] = [quiets.settles(texts.stops[row], base, weights, least) for row in numpy.flatnonzero(away)]
+        for level, out in weight.items():
+            base, weights = learn(texts, ~away, level)
             numpy.maximum.at(out, texts.owner, numpy.where(away[texts.owner], texts.runs @ weights + base, -99.0))
     found = texts.patterns >= PAUSES
     heavy = weight[PAUSES] >= pauses
     stopped, heavily = texts.patterns >= STOPS, heavy & (weight[STOPS] >= stops)
-    print("source\trows\tcount\tpatterns\tweighing\tboth\tstops by patterns\tstops by both")
+    print("source\trows\tcount\tpatterns\tweighing\tboth\tstops by patterns\tstops by both\tof these settled")
     groups = {"emergency+stop": (3, 4), "pause": (2, 2), "quiet": (1, 1), "none": (0, 0)}
     for source in [*authors, "public"]:
         for name, (low, high) in groups.items():
             rows = (texts.source == source) & (texts.level >= low) & (texts.level <= high)
             if rows.any():
-                shares = [found, heavy, found | heavy, stopped, stopped | heavily]
+                shares = [found, heavy, found | heavy, stopped, stopped | heavily, stopped & settled & ~heavily]
                 print(source, name, rows.sum(), *(share[rows].sum() for share in shares), sep="\t")
 
 
 if __name__ == "__main__":
     given = Texts([line.rstrip("\n").split("\t") for line in sys.stdin])
     if sys.argv[1:2] == ["--left-out"]:
-        left_out(given, float(sys.argv[2]), float(sys.argv[3]))
+        left_out(given, *map(float, sys.argv[2:5]))
     elif sys.argv[1:2] == ["--whose-left-out"]:
         Persons(given).left_out(float(sys.argv[2]))
     else:

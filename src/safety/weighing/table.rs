@@ -5,10 +5,10 @@ use serde::Deserialize;
 use super::CLOSING;
 use super::Marks;
 use super::OPENING;
+use super::Said;
 use super::Seen;
 use super::UNKNOWN;
 use super::Weighing;
-use super::Weight;
 use super::bit;
 use super::key;
 use super::stem;
@@ -50,21 +50,22 @@ impl Weighing {
         for row in file.lines().skip(1) {
             let mut columns = pieces(row, b'\t');
             let mut next = || columns.next().ok_or_else(|| fault(row));
-            let (phrase, pause, stop, other, topic) = (next()?, next()?, next()?, next()?, next()?);
+            let (phrase, pause, stop, other, settled, topic) =
+                (next()?, next()?, next()?, next()?, next()?, next()?);
             let weight = |column: &str| column.parse().map_err(|_| fault(row));
-            let weight = Weight {
-                pause: weight(pause)?,
-                stop: weight(stop)?,
+            let danger = Sum(weight(pause)?, weight(stop)?);
+            let said = Said {
                 other: weight(other)?,
+                settled: weight(settled)?,
                 topic: match topic {
                     "" => None,
                     name => Some(named(name).ok_or_else(|| fault(row))?),
                 },
             };
             match phrase {
-                "" => table.base = weight,
-                READ_AS_OTHER => table.read_as_other = weight.other,
-                _ => table.add(phrase, weight).ok_or_else(|| fault(row))?,
+                "" => (table.base, table.base_said) = (danger, said),
+                READ_AS_OTHER => table.read_as_other = said.other,
+                _ => table.add(phrase, danger, said).ok_or_else(|| fault(row))?,
             }
         }
         table.shared = [OPENING, CLOSING]
@@ -77,22 +78,28 @@ impl Weighing {
         Ok(table)
     }
 
-    /// Keeps what a phrase weighs, and marks it at its first word.
-    fn add(&mut self, phrase: &'static str, weight: Weight) -> Option<()> {
+    /// Keeps what a phrase weighs and says, and marks it at its first word.
+    fn add(&mut self, phrase: &'static str, danger: Sum, said: Said) -> Option<()> {
         let (words, apart) = self.numbers(phrase)?;
-        self.phrases.insert(key(words, apart), weight);
-        let [one, two, three] = words;
         self.marks
             .resize(self.marks.len().max(self.words.len() + 3), Marks::default());
+        if said != Said::default() {
+            self.said.insert(key(words, apart), said);
+        }
+        if danger == Sum::default() {
+            return Some(());
+        }
+        self.phrases.insert(key(words, apart), danger);
+        let [one, two, three] = words;
         let marks = &mut self.marks[one as usize];
         match (two, three, apart) {
-            (UNKNOWN, ..) => marks.alone = Sum(weight.pause, weight.stop),
+            (UNKNOWN, ..) => marks.alone = danger,
             (_, UNKNOWN, false) => marks.pairs |= bit(two),
             (_, UNKNOWN, true) => marks.apart |= bit(two),
             _ => marks.triples |= bit(two ^ three.rotate_left(3)),
         }
         if words.contains(&OPENING) || words.contains(&CLOSING) {
-            self.edge = self.edge.max(weight.pause);
+            self.edge = self.edge.max(danger.0);
         }
         Some(())
     }
