@@ -50,6 +50,7 @@ mod safety_directory;
 mod safety_made;
 mod safety_properties;
 mod safety_public;
+mod safety_readings;
 mod safety_references;
 mod safety_types;
 mod safety_weighing;

@@ -232,8 +232,7 @@ mod tests {
 
     #[test]
     fn what_is_not_plain_is_not_read() {
-        let plain =
-            "a = \"One\"\n# A note.\n[[part]]\nb = [\n  \"two\", # Another.\n  \"three\",\n]\nc = true\n";
+        let plain = "a = \"One\"\n# A note.\n[[part]]\nb = [\n  \"two\", # Another.\n  \"three\",\n]\nc = true\nd = false\n";
         let text = |text| Said::Text(Cow::Borrowed(text));
         let expected = [
             Section {
@@ -247,6 +246,7 @@ mod tests {
                 lines: vec![
                     ("b", Said::List(vec![text("two"), text("three")])),
                     ("c", Said::Yes(true)),
+                    ("d", Said::Yes(false)),
                 ],
             },
         ];
@@ -254,6 +254,7 @@ mod tests {
         for (from, to) in [
             ("One", "On\\u0065"),
             ("One", "On\te"),
+            ("\"One\"", "\"\"\"On\te\"\"\""),
             ("\"One\"", "1"),
             ("\"One\"", "'One'"),
             ("\"One\"", "\"One"),

@@ -63,12 +63,7 @@ impl Reading<'_> {
 
     /// Whose wish or act it is. A subject near the front of the finding is its own; one further in may be an aside.
     fn whose_wish(&self) -> Option<About> {
-        let wakes = |i: usize| {
-            i > self.start
-                && matches!(self.plain.word(i), "him" | "her" | "them")
-                && matches!(self.plain.word(i - 1), "wake" | "find" | "found" | "reach")
-        };
-        if (self.start..=self.end).any(wakes) || self.they_first() {
+        if self.wakes_another() || self.they_first() {
             return Some(About::Other);
         }
         self.found_another()
@@ -81,6 +76,14 @@ impl Reading<'_> {
             .or_else(|| self.inside(self.last))
             .or_else(|| self.theirs())
             .or_else(|| self.after())
+    }
+
+    /// Somebody whom one finds, or cannot wake or reach.
+    fn wakes_another(&self) -> bool {
+        (self.start + 1..=self.end).any(|i| {
+            matches!(self.plain.word(i), "him" | "her" | "them")
+                && matches!(self.plain.word(i - 1), "wake" | "find" | "found" | "reach")
+        })
     }
 
     /// "He" or "she" as the first word of the finding.
@@ -96,11 +99,14 @@ impl Reading<'_> {
                 "he" | "she" | "hes" | "shes" | "him" | "her" | "his"
             )
         };
+        if self.wakes_another() {
+            return Some(About::Other);
+        }
         let own = self.right_before() == Some(About::Me) || self.own_subject_inside().is_some();
         if own && !self.any(other) {
             return Some(About::Me);
         }
-        let body = (self.start..=self.last).any(|i| self.is_body_of_another(i));
+        let body = (self.start..=self.last).any(|i| self.is_body_of_another(i) || self.is_name(i));
         body.then_some(About::Other)
             .or_else(|| self.own_inside())
             .or_else(|| self.after())

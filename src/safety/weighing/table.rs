@@ -131,3 +131,27 @@ impl Weighing {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use std::collections::HashMap;
+
+    use super::*;
+
+    #[test]
+    fn every_word_of_the_table_has_a_number_of_its_own() {
+        let table = Weighing::new().unwrap();
+        let mut known = HashMap::from([(UNKNOWN, ""), (OPENING, "<"), (CLOSING, ">")]);
+        for row in include_str!("../patterns/weights.tsv").lines().skip(2) {
+            let (phrase, _) = row.split_once('\t').unwrap();
+            for word in phrase.split(' ').filter(|word| *word != "_") {
+                if let Some(number) = table.words.get(word) {
+                    assert_eq!(*known.entry(*number).or_insert(word), word);
+                }
+            }
+        }
+        assert!(known.len() > 1_000, "{} words", known.len());
+    }
+}
