@@ -31,8 +31,8 @@ const STOP: f32 = 0.3;
 const OTHER: f32 = -0.4;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
-/// was not taught by this takes the stop message from some two in five such sentences that patterns read as danger, and from one
-/// dangerous sentence in five hundred, which keeps a pause (`tests/data/safety/README.md`).
+/// was not taught by this takes the stop message from one in three such texts that patterns stop at, and from one dangerous text in some
+/// six hundred, which keeps a pause (`tests/data/safety/README.md`).
 const SETTLED: f32 = 1.5;
 
 /// A sentence of fewer words is divided as if it had these many: a few words settle little.
