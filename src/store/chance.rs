@@ -38,11 +38,42 @@ pub(crate) fn salts() -> Result<Salts, StoreError> {
 pub(crate) fn calibrate() -> Result<Cost, StoreError> {
     let start = Instant::now();
     keys::derive(b"", &[0; 16], Cost::STANDARD)?;
-    let once = start.elapsed().max(Duration::from_millis(1));
+    Ok(worth(start.elapsed()))
+}
+
+/// The work that takes about half a second where the standard takes this long.
+fn worth(once: Duration) -> Cost {
+    let once = once.max(Duration::from_millis(1));
     let times = Duration::from_millis(500).as_micros() / once.as_micros();
     let passes = u32::try_from(times).unwrap_or(1).clamp(1, 4) * Cost::STANDARD.passes;
-    Ok(Cost {
+    Cost {
         passes,
         ..Cost::STANDARD
-    })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_a_second_of_work_is_never_below_the_standard_nor_above_four_times_it() {
+        for (once, times) in [
+            (0, 4),
+            (50, 4),
+            (125, 4),
+            (126, 3),
+            (200, 2),
+            (251, 1),
+            (600, 1),
+            (9_000, 1),
+        ] {
+            let cost = Cost {
+                passes: times * Cost::STANDARD.passes,
+                ..Cost::STANDARD
+            };
+            assert_eq!(worth(Duration::from_millis(once)), cost, "{once} ms");
+            assert!(cost.is_bounded());
+        }
+    }
 }

@@ -314,6 +314,29 @@ mod tests {
         }
     }
 
+    /// Both bounds that two numbers make together, from either side.
+    #[test]
+    fn work_is_bounded_by_memory_times_passes_and_memory_by_lanes() {
+        let bounded = |memory, passes, lanes| {
+            Cost {
+                memory,
+                passes,
+                lanes,
+            }
+            .is_bounded()
+        };
+        assert!(Cost::STANDARD.is_bounded());
+        for (memory, passes) in [(1 << 16, 64), (1 << 20, 4)] {
+            assert!(bounded(memory, passes, 4), "{memory} KiB, {passes} passes");
+            assert!(!bounded(memory + 1, passes, 4), "{memory} KiB and one");
+            assert!(!bounded(memory, passes + 1, 4), "{passes} passes and one");
+        }
+        for lanes in 1..=4 {
+            assert!(bounded(8 * lanes, 1, lanes), "{lanes} lanes");
+            assert!(!bounded(8 * lanes - 1, 1, lanes), "{lanes} lanes");
+        }
+    }
+
     #[test]
     fn any_altered_byte_is_noticed_before_a_passphrase_is_asked_for() {
         let good = wrap(&[1; KEY], [5; 16], 0, &Unlock::KeyFile, CHEAP, &SALTS()).expect("wrapped");

@@ -96,3 +96,27 @@ pub fn texts(place: &Path, unlock: &Unlock) -> Result<Vec<Zeroizing<Vec<u8>>>, S
 fn sealer() -> Sealer {
     Sealer::new(&[0; 32], [0; 16])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::seal::NONCE;
+    use crate::store::seal::Place;
+
+    /// Whoever looks for what breaks a reader must get past its seal.
+    #[test]
+    fn what_this_program_makes_is_read_and_anything_else_is_not() {
+        let place = Place {
+            number: 0,
+            left: 0,
+            before: [0; 16],
+        };
+        let body = Body::Event(Zeroizing::new(b"{}".to_vec()));
+        let made = sealer().close_record(place, &[1; NONCE], &body).expect("sealed");
+        assert!(record(&made));
+        assert!(!record(&made[1..]));
+        let made = Head::default().close(&sealer(), &[1; NONCE]).expect("sealed");
+        assert!(head(&made));
+        assert!(!head(&made[1..]));
+    }
+}

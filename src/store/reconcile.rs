@@ -374,6 +374,37 @@ mod tests {
     }
 
     #[test]
+    fn an_event_is_better_than_a_stand_in_for_it_whichever_copy_has_it() {
+        let sealer = Sealer::new(&[1; 32], [2; 16]);
+        let chain = chain(&sealer, &[0, 0, 0]);
+        let place = Place {
+            number: 1,
+            left: 0,
+            before: seal::tag(&chain[0]),
+        };
+        let lost = Body::Lost(Some(seal::tag(&chain[1])));
+        let stand_in = sealer
+            .close_record(place, &[9; seal::NONCE], &lost)
+            .expect("sealed");
+        let without = [chain[0].clone(), stand_in, chain[2].clone()];
+        let copies = |journal: &[Vec<u8>], records: &[Vec<u8>], snapshots: &[Vec<u8>]| {
+            let copies = Copies {
+                journal: journal.iter().map(Vec::as_slice).collect(),
+                records: (0..).zip(records.iter().map(Vec::as_slice)).collect(),
+                snapshots: snapshots.iter().map(Vec::as_slice).collect(),
+            };
+            let agreed = reconcile(&copies, &sealer, None);
+            let stands = agreed.standing[&1].bytes == chain[1];
+            (stands, agreed.count, agreed.out_of_chain(None))
+        };
+        let found = (true, 3, Vec::new());
+        assert_eq!(copies(&without, &chain, &[]), found);
+        assert_eq!(copies(&chain, &without, &[]), found);
+        assert_eq!(copies(&without, &without, &chain), found);
+        assert_eq!(copies(&without, &without, &[]), (false, 3, Vec::new()));
+    }
+
+    #[test]
     fn what_this_program_does_not_know_is_counted_and_what_was_lost_or_removed_is_not() {
         let sealer = Sealer::new(&[1; 32], [2; 16]);
         // `{}` is no event that this program knows.

@@ -219,3 +219,38 @@ fn guarded<T>(call: impl FnOnce() -> sled::Result<T>) -> Result<T, StoreError> {
         Ok(Err(_)) | Err(_) => Err(StoreError::Damaged),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A lock that is taken is waited for, a full disk is told; everything else makes the database be built anew.
+    #[test]
+    fn what_sled_says_is_told_apart() {
+        let told = |error: io::Error| guarded::<()>(|| Err(sled::Error::Io(error)));
+        let taken = "could not acquire lock on \"db\"";
+        for (error, expected) in [
+            (io::ErrorKind::WouldBlock.into(), StoreError::InUse),
+            (io::Error::other(taken), StoreError::InUse),
+            (io::Error::other("torn"), StoreError::Damaged),
+            (io::ErrorKind::NotFound.into(), StoreError::Damaged),
+            (io::ErrorKind::StorageFull.into(), StoreError::DiskFull),
+            (io::ErrorKind::PermissionDenied.into(), StoreError::ReadOnly),
+        ] {
+            assert_eq!(told(error), Err(expected));
+        }
+        let corrupt = sled::Error::Unsupported(String::new());
+        assert_eq!(guarded::<()>(|| Err(corrupt)), Err(StoreError::Damaged));
+        assert_eq!(guarded::<()>(|| panic!("in sled")), Err(StoreError::Damaged));
+        assert_eq!(guarded(|| Ok(7)), Ok(7));
+    }
+
+    #[test]
+    fn a_database_that_is_open_is_in_use() {
+        let place = tempfile::tempdir().expect("a place");
+        let first = Records::open(place.path()).expect("opened");
+        assert_eq!(Records::open(place.path()).err(), Some(StoreError::InUse));
+        drop(first);
+        assert!(Records::open(place.path()).is_ok());
+    }
+}

@@ -79,15 +79,10 @@ impl Site {
         })?;
         // A program that this one is just starting holds the lock for a moment too, so a taken lock is tried again.
         for _ in 0..TRIES {
-            match file.try_lock() {
-                Ok(()) => return Ok(file),
-                Err(TryLockError::WouldBlock) => thread::sleep(BETWEEN),
-                // Some network file systems have no locks; the database then guards itself.
-                Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Unsupported => {
-                    return Ok(file);
-                }
-                Err(TryLockError::Error(error)) => return Err(error.into()),
+            if is_ours(file.try_lock())? {
+                return Ok(file);
             }
+            thread::sleep(BETWEEN);
         }
         Err(StoreError::InUse)
     }
@@ -113,6 +108,17 @@ impl Site {
     }
 }
 
+/// Whether a lock that was tried is ours; false where another program has it.
+fn is_ours(tried: Result<(), TryLockError>) -> Result<bool, StoreError> {
+    match tried {
+        Ok(()) => Ok(true),
+        Err(TryLockError::WouldBlock) => Ok(false),
+        // Some network file systems have no locks; the database then guards itself.
+        Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Unsupported => Ok(true),
+        Err(TryLockError::Error(error)) => Err(error.into()),
+    }
+}
+
 /// How often a taken lock is tried, and how long the waits are: half a second in all.
 const TRIES: u32 = 50;
 const BETWEEN: Duration = Duration::from_millis(10);
@@ -133,4 +139,26 @@ pub(crate) fn make_directory(place: &Path) -> Result<(), StoreError> {
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
     Ok(builder.create(place)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_file_system_without_locks_is_used_without_one() {
+        let failed = |kind: io::ErrorKind| Err(TryLockError::Error(kind.into()));
+        for (tried, ours) in [
+            (Ok(()), Ok(true)),
+            (Err(TryLockError::WouldBlock), Ok(false)),
+            (failed(io::ErrorKind::Unsupported), Ok(true)),
+            (failed(io::ErrorKind::PermissionDenied), Err(StoreError::ReadOnly)),
+            (
+                failed(io::ErrorKind::Interrupted),
+                Err(StoreError::Disk(io::ErrorKind::Interrupted)),
+            ),
+        ] {
+            assert_eq!(is_ours(tried), ours);
+        }
+    }
 }
