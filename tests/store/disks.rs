@@ -50,6 +50,16 @@ impl MemoryDisk {
         self.0.lock().expect("no panic").room = Some(bytes);
     }
 
+    /// The same files on a disk of their own, out of reach for whoever uses this one.
+    pub(crate) fn apart(&self) -> Self {
+        let inside = self.0.lock().expect("no panic");
+        Self(Arc::new(Mutex::new(Inside {
+            seen: inside.seen.clone(),
+            durable: inside.durable.clone(),
+            ..Inside::default()
+        })))
+    }
+
     /// The power goes: what was not synced is gone.
     pub(crate) fn cut_power(&self) {
         let mut inside = self.0.lock().expect("no panic");

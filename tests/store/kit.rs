@@ -1,6 +1,7 @@
 //! What the store tests share: invented events, cheap keys, stores in throw-away places.
 
 use std::fs;
+use std::ops::Range;
 use std::path::Path;
 use std::path::PathBuf;
 
@@ -90,6 +91,19 @@ pub(crate) fn filled(place: &Path, count: u64) {
 /// Opens a store without a passphrase.
 pub(crate) fn open(place: &Path) -> (Store, Opened) {
     Store::open_at(Site::at(place), &Unlock::KeyFile).expect("opened")
+}
+
+/// Where the frames of a journal lie, one a batch: behind the heading of 30 bytes, each as long as it says.
+pub(crate) fn frames(journal: &[u8]) -> Vec<Range<usize>> {
+    let mut frames = Vec::new();
+    let mut at = 30;
+    while journal.get(at..at + 8).is_some_and(|marker| marker != [0; 8]) {
+        let body = u32::from_be_bytes(journal[at + 8..at + 12].try_into().expect("four bytes"));
+        let end = at + usize::try_from(body).expect("small") + 16;
+        frames.push(at..end);
+        at = end;
+    }
+    frames
 }
 
 /// How many trials a campaign makes: a sample in the normal run, all of them under `WAYFOLD_LONG=1`.

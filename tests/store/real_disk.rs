@@ -15,10 +15,12 @@ fn what_is_there_and_cannot_be_read_or_removed_is_an_error_and_what_is_missing_i
     let mut disk = RealDisk::default();
     let missing = place.path().join("missing");
     assert_eq!(disk.read(&missing).expect("no error"), None);
+    assert_eq!(disk.sum(&missing).expect("no error"), None);
     disk.remove(&missing).expect("no error");
     let no_file = place.path().join("no file");
     fs::create_dir(&no_file).expect("made");
     assert!(disk.read(&no_file).is_err());
+    assert!(disk.sum(&no_file).is_err());
     assert!(disk.remove(&no_file).is_err());
     assert!(no_file.exists());
 }
