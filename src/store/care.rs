@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::io;
+use std::path::PathBuf;
 
 use crate::map::Event;
 use crate::store::Cost;
@@ -63,11 +64,13 @@ impl Store {
         let _ = self.opened_database();
         let events = self.settle(&mut notices)?;
         let mut snapshots = 0;
-        let mut damaged = false;
+        let mut damaged = Vec::new();
         for slot in 0..SNAPSHOTS {
             let path = self.site.file(&snapshot(slot));
             let Some(bytes) = self.site.disk.read(&path)? else {
-                damaged |= slot < self.head.snapshots;
+                if slot < self.head.snapshots {
+                    damaged.push(path);
+                }
                 continue;
             };
             let found = frame::read(&bytes, self.wrapped.store);
@@ -76,12 +79,11 @@ impl Store {
             if found.heading && !found.broken && !found.torn && found.records.iter().all(genuine) {
                 snapshots += 1;
             } else {
-                self.site.disk.remove(&path)?;
-                damaged = true;
+                damaged.push(path);
             }
         }
-        if damaged {
-            self.take_snapshot(self.head.snapshot_day)?;
+        if !damaged.is_empty() {
+            self.renew_snapshots(&damaged)?;
             notices.push(Notice::Mended {
                 part: Part::Snapshots,
                 records: 0,
@@ -200,6 +202,18 @@ impl Store {
         self.head.snapshots += 1;
         self.head.snapshot_day = day;
         self.write_head()
+    }
+
+    /// Puts what the journal holds into the places of damaged snapshots, and leaves the older ones beside them as they are.
+    fn renew_snapshots(&mut self, damaged: &[PathBuf]) -> Result<(), StoreError> {
+        let journal = self.site.disk.read(&self.site.file(site::JOURNAL))?;
+        for path in damaged {
+            match &journal {
+                Some(bytes) => self.site.disk.replace(path, bytes)?,
+                None => self.site.disk.remove(path)?,
+            }
+        }
+        Ok(())
     }
 
     /// What the snapshots hold, as they are.

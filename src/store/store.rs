@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 use std::fs::File;
+use std::io;
 use std::path::Path;
 
 use rustc_hash::FxHashSet;
@@ -21,6 +22,7 @@ use crate::store::chance::random;
 use crate::store::chance::salts;
 use crate::store::frame;
 use crate::store::head::Head;
+use crate::store::head::SLOT;
 use crate::store::keys;
 use crate::store::keys::KeyFile;
 use crate::store::keys::Wrapped;
@@ -304,8 +306,21 @@ impl Store {
         }
         self.write_head()?;
         self.write_head()?;
-        self.site.disk.sync(&self.site.file(site::HEAD))?;
+        if let Some(anchor) = self.site.anchor.clone() {
+            let _ = self.cut_head(&anchor);
+        }
+        let path = self.site.file(site::HEAD);
+        self.cut_head(&path)?;
+        self.site.disk.sync(&path)?;
         Ok(())
+    }
+
+    /// Takes away what lies behind the slots: it would be told as damage at every opening.
+    fn cut_head(&mut self, path: &Path) -> io::Result<()> {
+        match self.site.disk.read(path)? {
+            Some(bytes) if bytes.len() > 2 * SLOT => self.site.disk.replace(path, &bytes[..2 * SLOT]),
+            _ => Ok(()),
+        }
     }
 
     /// Writes both files of the key material.

@@ -63,6 +63,34 @@ fn a_snapshot_that_is_not_as_it_was_written_is_told_and_taken_anew() {
             notices: vec![mended(Part::Snapshots)],
         };
         assert_eq!(store.verify(), Ok(told), "{what}");
-        assert_eq!(store.verify().expect("checked").snapshots, 1, "{what}");
+        let checked = store.verify().expect("checked");
+        assert_eq!((checked.snapshots, checked.notices), (1, Vec::new()), "{what}");
+    }
+}
+
+/// Older days are what a snapshot is for: one that is damaged is taken anew in its own place, however often it is checked.
+#[test]
+fn a_damaged_snapshot_takes_no_older_one_with_it() {
+    let place = tempdir().expect("a place");
+    kit::filled(place.path(), 3);
+    let path = |slot: u32| place.path().join(format!("snapshot-{slot}"));
+    let (mut store, _) = kit::open(place.path());
+    for slot in 1..7 {
+        // As if a day had gone by between any two.
+        fs::copy(place.path().join("journal"), path(slot)).expect("copied");
+        store.append(&[kit::event(2 + u64::from(slot))]).expect("kept");
+    }
+    fs::write(path(2), "nothing that was ever sealed").expect("written");
+    let older = || [0, 1, 3, 4, 5, 6].map(|slot| fs::read(path(slot)).expect("read"));
+    let before = older();
+    for round in 0..9 {
+        let checked = store.verify().expect("checked");
+        let expected: &[Notice] = if round == 0 {
+            &[mended(Part::Snapshots)]
+        } else {
+            &[]
+        };
+        assert_eq!(checked.notices, expected, "round {round}");
+        assert!(older() == before, "round {round}");
     }
 }

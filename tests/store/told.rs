@@ -142,13 +142,13 @@ fn a_head_with_one_bad_slot_or_an_older_one_twice_is_told_and_whole_at_the_next_
 }
 
 #[test]
-fn a_head_with_something_behind_its_slots_is_told() {
+fn a_head_with_something_behind_its_slots_is_told_and_cut() {
     let place = tempdir().expect("a place");
     kit::filled(place.path(), 3);
-    change(place.path(), "head", |head| head.push(0));
-    let opened = kit::open(place.path()).1;
-    assert_eq!(opened.notices, [mended(Part::Head, 0)]);
-    assert_eq!(opened.events, kit::events(0..3));
+    for more in [1, SLOT, 5_000] {
+        change(place.path(), "head", |head| head.extend(vec![0; more]));
+        tells_once(place.path(), 3, &[mended(Part::Head, 0)], &format!("{more} more"));
+    }
 }
 
 /// The sum of the database's files was taken when it was closed; the journal's lies in the statement of good order.
