@@ -157,6 +157,10 @@ fn a_kill_while_a_safety_message_is_open_keeps_the_place_and_not_the_words() {
         } else {
             assert_eq!(prompt(&resumed), prompt(&seen), "after {given} answers");
         }
+        // Whoever comes back to an open message sees whom to call before anything else.
+        if given < 3 {
+            assert!(resumed.contains("1737") && resumed.contains("111"), "{resumed}");
+        }
         // Going on from there comes back to the question that was open before.
         let rest = if given == 2 {
             "on\n".to_owned()
@@ -167,4 +171,17 @@ fn a_kill_while_a_safety_message_is_open_keeps_the_place_and_not_the_words() {
         assert!(said.contains("Who else?"), "after {given} answers: {said}");
         assert_eq!(person.field("matters").contains(&PLANTED.to_owned()), decided);
     }
+}
+
+/// Nobody leaves in the belief that words are kept which are not.
+#[test]
+fn leaving_at_a_safety_message_says_that_the_words_are_not_kept() {
+    let told = "The words that brought up the numbers are not kept.";
+    let person = at_an_entry();
+    let said = person.says(&["begin"], &format!("{PLANTED}\n/pause\n"));
+    assert!(said.contains(told), "{said}");
+    assert_eq!(holding(&person.store(), PART), 0);
+    let person = at_an_entry();
+    let said = person.says(&["begin"], &format!("{PLANTED}\nready\nyes\nkeep\n/pause\n"));
+    assert!(said.contains("They are kept.") && !said.contains(told), "{said}");
 }

@@ -36,6 +36,51 @@ fn a_whole_sitting_is_typed_at_a_terminal() {
     }
 }
 
+/// Who to call is there before any map opens, also where a passphrase is asked for; and no passphrase is made of it.
+#[test]
+fn who_to_call_is_shown_where_a_passphrase_is_asked_for() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin"], "80");
+    let secret = "seven brass buttons";
+    terminal.exp_string("Choose a passphrase").unwrap();
+    terminal.send_line("/crisis").unwrap();
+    terminal.exp_string("1737").unwrap();
+    terminal.exp_string("guess from this machine").unwrap();
+    terminal.exp_string("Choose a passphrase").unwrap();
+    terminal.send_line(secret).unwrap();
+    terminal.exp_string("once more").unwrap();
+    terminal.send_line(secret).unwrap();
+    terminal.exp_string("are you in New Zealand?").unwrap();
+    terminal.send_line("/pause").unwrap();
+    terminal.exp_eof().unwrap();
+    let mut terminal = sit_down(&person, &["map"], "80");
+    for _ in 0..5 {
+        terminal.exp_string("Your passphrase").unwrap();
+        terminal.send_line("/crisis").unwrap();
+        terminal.exp_string("1737").unwrap();
+    }
+    terminal.exp_string("Your passphrase").unwrap();
+    terminal.send_line(secret).unwrap();
+    let shown = terminal.exp_eof().unwrap();
+    assert!(!shown.contains("did not open"), "{shown}");
+}
+
+/// Whoever mistypes a country does not mean the one that was guessed.
+#[test]
+fn a_country_that_is_not_known_takes_the_guess_away() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin", "--no-passphrase"], "80");
+    terminal.exp_string("are you in New Zealand?").unwrap();
+    terminal.send_line("Ierland").unwrap();
+    terminal.exp_string("I do not know the letters Ierland").unwrap();
+    terminal.exp_string("which country are you in?").unwrap();
+    terminal.send_line("IE").unwrap();
+    terminal.exp_string("Lines for Ireland").unwrap();
+    terminal.send_line("/pause").unwrap();
+    terminal.exp_string("Kept.").unwrap();
+    terminal.exp_eof().unwrap();
+}
+
 #[test]
 fn a_passphrase_is_asked_for_and_never_shown() {
     let person = Person::new();

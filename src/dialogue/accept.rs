@@ -134,16 +134,7 @@ impl Run<'_> {
         let Some(mut frame) = Frame::at_start(self.library, SAFETY) else {
             return;
         };
-        let urgency = match level {
-            Level::None | Level::Quiet => 1,
-            Level::Pause => 2,
-            Level::Stop => 3,
-            Level::Emergency => 4,
-        };
-        frame.slots.insert("level".to_owned(), Value::Number(urgency));
-        if about == About::Other {
-            frame.slots.insert("other".to_owned(), Value::Flag);
-        }
+        frame.tell_of(level, about);
         if keepable {
             frame.slots.insert(KEEPABLE.to_owned(), Value::Flag);
         }

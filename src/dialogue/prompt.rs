@@ -31,7 +31,8 @@ use crate::map::StepId;
 #[must_use]
 pub fn recall(library: &Library, map: &Map, state: &State) -> (Vec<Output>, Prompt) {
     let look = Look { library, map, state };
-    let mut outputs = Vec::new();
+    // The numbers that a message brought stand on the screen before anything else, this time too.
+    let mut outputs = Vec::from_iter(state.open_message());
     if let Some((frame, script, node)) = look.place()
         && matches!(frame.phase, Phase::Waiting)
     {

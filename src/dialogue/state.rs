@@ -7,6 +7,8 @@ use serde::Deserialize;
 use serde::Serialize;
 
 use crate::dialogue::Library;
+use crate::dialogue::Output;
+use crate::dialogue::library::SAFETY;
 use crate::dialogue::program::Target;
 use crate::dialogue::program::Waiting;
 use crate::dialogue::written::Effect;
@@ -14,6 +16,7 @@ use crate::map::EntryId;
 use crate::map::Position;
 use crate::map::StepId;
 use crate::safety;
+use crate::safety::About;
 use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::Words;
@@ -23,6 +26,10 @@ const FORM: u8 = 1;
 
 /// The slot that tells the safety script whether words were said that could be kept.
 pub(in crate::dialogue) const KEEPABLE: &str = "words";
+
+/// The slots that tell it which message it is, and that it is about someone else.
+const LEVEL: &str = "level";
+const OTHER: &str = "other";
 
 /// Where a sitting stands, whole: the same state, map and input always lead to the same next state.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -230,6 +237,32 @@ impl State {
         Ok(Resumed { state, moved })
     }
 
+    /// The safety message that is open, as it was first given.
+    pub(in crate::dialogue) fn open_message(&self) -> Option<Output> {
+        let frame = self.frames.iter().rev().find(|frame| frame.script == SAFETY)?;
+        let level = match frame.slots.get(LEVEL)? {
+            Value::Number(4..) => Level::Emergency,
+            Value::Number(3) => Level::Stop,
+            _ => Level::Pause,
+        };
+        Some(Output::SafetyMessage {
+            level,
+            topics: Vec::new(),
+            about: if frame.slots.contains_key(OTHER) {
+                About::Other
+            } else {
+                About::Me
+            },
+        })
+    }
+
+    /// Whether words wait for the person to keep or drop them: [`State::save_decided`] leaves these out.
+    #[must_use]
+    pub fn has_undecided_words(&self) -> bool {
+        let pending = self.frames.iter().filter_map(|frame| frame.pending.as_ref());
+        pending.into_iter().any(|pending| !pending.keep)
+    }
+
     pub(in crate::dialogue) fn top(&self) -> Option<&Frame> {
         self.frames.last()
     }
@@ -271,6 +304,20 @@ impl Frame {
 
     /// A question whether to keep words that [`State::save_decided`] left out has no answer but the one for dropping
     /// them, so it is left out like a question that is skipped.
+    /// Says in the slots of the safety script which message it is, and whom it is about.
+    pub(in crate::dialogue) fn tell_of(&mut self, level: Level, about: About) {
+        let urgency = match level {
+            Level::None | Level::Quiet => 1,
+            Level::Pause => 2,
+            Level::Stop => 3,
+            Level::Emergency => 4,
+        };
+        self.slots.insert(LEVEL.to_owned(), Value::Number(urgency));
+        if about == About::Other {
+            self.slots.insert(OTHER.to_owned(), Value::Flag);
+        }
+    }
+
     fn pass_by_words_not_kept(&mut self, library: &Library) {
         let Some(program) = library.script(&self.script).map(|script| &script.program) else {
             return;

@@ -216,7 +216,7 @@ pub(crate) enum Command {
     },
     /// Crisis lines and emergency numbers; works with no map and no passphrase.
     #[command(
-        after_help = "Examples:\n  wayfold crisis\n  wayfold crisis --region IE\nTo choose a country for good, type /region and its two letters at any prompt."
+        after_help = "Examples:\n  wayfold crisis\n  wayfold crisis --region IE\nWithout --region it guesses the country from this machine. At any prompt of a\nsitting, /region and two letters choose it for your map."
     )]
     Crisis {
         /// The region, as a two-letter code such as NZ.

@@ -36,19 +36,30 @@ pub(crate) fn run(arguments: &Arguments, region: Option<&str>, json: bool) -> Ex
         }
         return ExitCode::from(2);
     }
-    let region = region
-        .map(str::to_owned)
-        .or_else(|| first_run::guess().map(str::to_owned));
     if json {
-        print(region.as_deref());
+        print(region.or(first_run::guess()));
     } else {
-        page(
-            &mut Terminal::new(arguments.manner.plain),
-            None,
-            region.as_deref(),
-        );
+        let mut terminal = Terminal::new(arguments.manner.plain);
+        match region {
+            Some(_) => page(&mut terminal, None, region),
+            None => guessed_page(&mut terminal),
+        }
     }
     ExitCode::SUCCESS
+}
+
+/// Whether `/crisis` was typed where a passphrase is asked for.
+pub(crate) fn is_asked_for(typed: &str) -> bool {
+    typed.trim() == "/crisis"
+}
+
+/// The page for the region that locale and time zone suggest, which it says.
+pub(crate) fn guessed_page(terminal: &mut Terminal) {
+    let region = first_run::guess();
+    page(terminal, None, region);
+    if let Some(country) = region.and_then(directory::country) {
+        terminal.say(&filled("crisis.guessed", &[("country", country)]));
+    }
 }
 
 /// The help for a region as JSON, for another program.

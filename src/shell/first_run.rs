@@ -12,6 +12,7 @@ use crate::shell::arguments::Keeping;
 use crate::shell::commands::asking;
 use crate::shell::commands::asking::Answer;
 use crate::shell::containing;
+use crate::shell::crisis;
 use crate::shell::dates;
 use crate::shell::idle;
 use crate::shell::keeping;
@@ -86,6 +87,10 @@ pub(crate) fn choose_passphrase(terminal: &mut Terminal) -> Option<Unlock> {
     terminal.say(&phrase("passphrase.why"));
     loop {
         let first = terminal.ask_secret(&phrase("passphrase.choose"))?;
+        if crisis::is_asked_for(&first) {
+            crisis::guessed_page(terminal);
+            continue;
+        }
         if first.is_empty() {
             terminal.say(&phrase("passphrase.none"));
             return Some(Unlock::KeyFile);
@@ -157,7 +162,11 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
                 return Ok(true);
             }
             Region::Another => guess = None,
-            Region::Unknown => house.terminal.say(&filled("region.unknown", &[("value", &line)])),
+            Region::Unknown => {
+                house.terminal.say(&filled("region.unknown", &[("value", &line)]));
+                // Whoever began to name a country does not mean the one that was guessed.
+                guess = None;
+            }
         }
     }
 }

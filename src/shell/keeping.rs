@@ -15,6 +15,7 @@ use crate::map::SittingId;
 use crate::map::What;
 use crate::shell::anchor;
 use crate::shell::arguments::Keeping;
+use crate::shell::crisis;
 use crate::shell::minting::Minting;
 use crate::shell::phrases::phrase;
 use crate::shell::terminal::Terminal;
@@ -217,16 +218,21 @@ fn unlock(
     if !terminal.is_interactive() {
         return Err(Trouble::Usage("trouble.passphrase-needed", String::new()));
     }
-    for left in (0..TRIES).rev() {
+    let mut left = TRIES;
+    loop {
         let Some(passphrase) = terminal.ask_secret(&phrase("passphrase.ask")) else {
             return Err(Trouble::Interrupted);
         };
+        let asked_for_help = crisis::is_asked_for(&passphrase);
         match Store::open_at(site(place), &Unlock::Passphrase(passphrase)) {
-            Err(StoreError::WrongPassphrase) if left > 0 => terminal.say(&phrase("passphrase.wrong")),
+            Err(StoreError::WrongPassphrase) if asked_for_help => crisis::guessed_page(terminal),
+            Err(StoreError::WrongPassphrase) if left > 1 => {
+                left -= 1;
+                terminal.say(&phrase("passphrase.wrong"));
+            }
             other => return Ok(other?),
         }
     }
-    Err(Trouble::Store(StoreError::WrongPassphrase))
 }
 
 /// Makes a new store, locked as asked.

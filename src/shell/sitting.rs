@@ -62,10 +62,15 @@ pub(crate) fn walk_by(
     script: &str,
     command: &str,
 ) -> Result<Stopped, Trouble> {
-    let stopped = Sitting::take_up(house, library, script)?.run()?;
+    let mut sitting = Sitting::take_up(house, library, script)?;
+    let stopped = sitting.run()?;
+    let undecided = sitting.stepped.state.has_undecided_words();
     leaving::tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
+        if undecided {
+            house.terminal.say(&phrase("prompt.undecided"));
+        }
         house
             .terminal
             .say(&filled("prompt.paused", &[("command", command)]));
