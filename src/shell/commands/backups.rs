@@ -51,7 +51,11 @@ pub(crate) fn back_up(
     let mut terminal = Terminal::new(arguments.manner.plain);
     let kept = opened(&mut terminal, arguments)?;
     let lock = if recipients.is_empty() {
-        BackupLock::Passphrase(new_passphrase(&mut terminal, passphrase_file)?)
+        BackupLock::Passphrase(new_passphrase(
+            &mut terminal,
+            passphrase_file,
+            "passphrase.for-backup",
+        )?)
     } else {
         BackupLock::Recipients(recipients.to_vec())
     };
@@ -150,10 +154,11 @@ pub(crate) fn agreed(terminal: &mut Terminal, question: &str, word: &str) -> boo
     }
 }
 
-/// A new passphrase: from the file, or asked for twice.
+/// A new passphrase: from the file, or asked for twice in such words.
 pub(crate) fn new_passphrase(
     terminal: &mut Terminal,
     file: Option<&Path>,
+    asked: &str,
 ) -> Result<Zeroizing<String>, Trouble> {
     if let Some(file) = file {
         return keeping::passphrase_from(file);
@@ -162,9 +167,7 @@ pub(crate) fn new_passphrase(
         return Err(Trouble::Usage("store.passphrase-needed", String::new()));
     }
     loop {
-        let first = terminal
-            .ask_secret(&phrase("passphrase.new"))
-            .ok_or(Trouble::Interrupted)?;
+        let first = terminal.ask_secret(&phrase(asked)).ok_or(Trouble::Interrupted)?;
         if first.is_empty() {
             return Err(Trouble::Interrupted);
         }

@@ -110,7 +110,7 @@ fn passphrase(arguments: &Arguments, remove: bool, file: Option<&Path>) -> Resul
         if file.is_none() {
             terminal.say(&phrase("passphrase.why"));
         }
-        Unlock::Passphrase(backups::new_passphrase(&mut terminal, file)?)
+        Unlock::Passphrase(backups::new_passphrase(&mut terminal, file, "passphrase.new")?)
     };
     let before = kept.store().locked();
     kept.store().change_lock(&unlock)?;
