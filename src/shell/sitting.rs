@@ -68,12 +68,12 @@ pub(crate) fn walk_by(
     leaving::tidy(house, stopped);
     if stopped == Stopped::Paused {
         house.terminal.gap();
-        if undecided {
-            house.terminal.say(&phrase("prompt.undecided"));
-        }
         house
             .terminal
             .say(&filled("prompt.paused", &[("command", command)]));
+        if undecided {
+            house.terminal.say(&phrase("prompt.undecided"));
+        }
     }
     Ok(stopped)
 }
