@@ -150,7 +150,6 @@ fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
 #[test]
 fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
-    let everyday = reach(&rows, &["none"], Level::Pause);
-    println!("d: everyday {} of {}", everyday.0, everyday.1);
-    assert!(everyday.0 <= 7, "{everyday:?}");
+    let [.., everyday, stopped] = shares("d", &rows);
+    assert!(everyday.0 <= 7 && stopped.0 <= 3, "{everyday:?}, {stopped:?}");
 }

@@ -237,7 +237,7 @@ impl State {
         Ok(Resumed { state, moved })
     }
 
-    /// The safety message that is open, as it was first given.
+    /// The safety message that is open, to be shown once more.
     pub(in crate::dialogue) fn open_message(&self) -> Option<Output> {
         let frame = self.frames.iter().rev().find(|frame| frame.script == SAFETY)?;
         let level = match frame.slots.get(LEVEL)? {
@@ -247,7 +247,7 @@ impl State {
         };
         Some(Output::SafetyMessage {
             level,
-            topics: Vec::new(),
+            topics: self.watch.topics.clone(),
             about: if frame.slots.contains_key(OTHER) {
                 About::Other
             } else {
@@ -302,8 +302,6 @@ impl Frame {
         visits
     }
 
-    /// A question whether to keep words that [`State::save_decided`] left out has no answer but the one for dropping
-    /// them, so it is left out like a question that is skipped.
     /// Says in the slots of the safety script which message it is, and whom it is about.
     pub(in crate::dialogue) fn tell_of(&mut self, level: Level, about: About) {
         let urgency = match level {
@@ -318,6 +316,8 @@ impl Frame {
         }
     }
 
+    /// A question whether to keep words that [`State::save_decided`] left out has no answer but the one for dropping
+    /// them, so it is left out like a question that is skipped.
     fn pass_by_words_not_kept(&mut self, library: &Library) {
         let Some(program) = library.script(&self.script).map(|script| &script.program) else {
             return;

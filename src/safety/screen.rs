@@ -126,23 +126,9 @@ impl Screen {
         self.found(plain, &glossary, false, &answers, &mut 0).0
     }
 
-    /// What the patterns find by themselves, signs put together, and the forms of context within sentences beside it.
+    /// What the patterns find by themselves, as context leaves it, with signs put together; and the forms of context within
+    /// sentences beside it.
     fn found(
-        &self,
-        plain: &Plain,
-        glossary: &Glossary,
-        spoken: bool,
-        answers: &Answers,
-        work: &mut usize,
-    ) -> (Vec<Match>, Vec<Match>) {
-        let (mut found, forms) = self.matches(plain, glossary, spoken, answers, work);
-        context::join(&self.book, &mut found);
-        context::raise(&mut found);
-        (found, forms)
-    }
-
-    /// The matches of all groups as context leaves them, and the forms of context within sentences beside them.
-    fn matches(
         &self,
         plain: &Plain,
         glossary: &Glossary,
@@ -185,6 +171,8 @@ impl Screen {
         }
         let forms = read.into_iter().flat_map(|(_, matches)| matches);
         out.1.extend(forms.filter(|one| one.effect.is_form()));
+        context::join(&self.book, &mut out.0);
+        context::raise(&mut out.0);
         out
     }
 
