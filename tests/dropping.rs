@@ -68,6 +68,71 @@ fn words_kept_and_then_dropped_after_all_are_in_no_record() {
     assert!(!person.field("matters").contains(&PLANTED.to_owned()));
 }
 
+/// What was dropped stays dropped: no way back leads to it, in this sitting or in the next.
+#[test]
+fn dropped_words_are_not_asked_about_again() {
+    for cut in [false, true] {
+        let person = at_an_entry();
+        let first = format!("{PLANTED}\nready\nyes\ndrop\n");
+        let then = "/back\nyes\non\nthe old lighthouse\n";
+        let said = if cut {
+            person.says(&["begin"], &first);
+            person.says(&["begin"], then)
+        } else {
+            person.says(&["begin"], &(first + then))
+        };
+        // One is back at the question before it.
+        let (_, after) = said.split_once("Back one question.").unwrap();
+        assert!(after.contains("Are you safe right now?"), "{said}");
+        assert!(!after.contains("keep them, or drop them?"), "{said}");
+        assert_eq!(holding(&person.store(), PART), 0);
+        assert!(person.field("matters").contains(&"the old lighthouse".to_owned()));
+    }
+}
+
+/// Kept words may still be dropped while the message is open, and are never dropped by themselves.
+#[test]
+fn kept_words_are_asked_about_again_and_not_lost_on_the_way() {
+    for cut in [false, true] {
+        let person = at_an_entry();
+        let first = format!("{PLANTED}\nready\nyes\nkeep\n");
+        let said = if cut {
+            person.says(&["begin"], &first);
+            person.says(&["begin"], "/back\nkeep\non\n")
+        } else {
+            person.says(&["begin"], &(first + "/back\nkeep\non\n"))
+        };
+        let (_, after) = said.split_once("Back one question.").unwrap();
+        assert!(after.contains("keep them, or drop them?"), "{said}");
+        assert!(person.field("matters").contains(&PLANTED.to_owned()), "{said}");
+    }
+}
+
+/// A message that is over is not opened again by going back: one stands at the question that was there before.
+#[test]
+fn going_back_passes_over_a_message_that_is_over() {
+    let person = at_an_entry();
+    let before = person.field("matters");
+    let said = person.says(
+        &["begin"],
+        &format!("{PLANTED}\nready\nyes\nkeep\non\n/back\nthe old lighthouse\n"),
+    );
+    let (_, after) = said.split_once("Back one question.").unwrap();
+    for words in ["safe right now", "keep them", "What would help you now?"] {
+        assert!(!after.contains(words), "{words}: {said}");
+    }
+    // What the answer made is taken back with it, as with any other.
+    let now = [&before[..], &["the old lighthouse".to_owned()]].concat();
+    assert_eq!(person.field("matters"), now);
+    assert_eq!(holding(&person.store(), PART), 0);
+    // Where the words were dropped the same question stood again, so one comes to the question before that.
+    let person = at_an_entry();
+    let said = person.says(&["begin"], &format!("{PLANTED}\nready\nyes\ndrop\non\n/back\n"));
+    let (_, after) = said.split_once("Back one question.").unwrap();
+    assert!(!after.contains("What would help you now?"), "{said}");
+    assert_eq!(person.field("matters").len(), before.len() - 1, "{said}");
+}
+
 #[test]
 fn what_was_taken_back_is_in_no_record_once_the_sitting_stops() {
     let person = at_an_entry();

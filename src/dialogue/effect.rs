@@ -4,6 +4,7 @@
 use uuid::Uuid;
 
 use crate::coach;
+use crate::dialogue::state::KEEPABLE;
 use crate::dialogue::state::Value;
 use crate::dialogue::step::Run;
 use crate::dialogue::written::Effect;
@@ -115,10 +116,12 @@ impl Run<'_> {
                 let distress = self.number(slot)?;
                 self.state.watch.distress.push(distress);
             }
-            Effect::Said { keep } => {
-                if let Some(pending) = self.top()?.pending.as_mut() {
-                    pending.keep = *keep;
-                }
+            Effect::Said { keep: true } => self.top()?.pending.as_mut()?.keep = true,
+            // Dropped words are gone at once, so that no way leads back to them.
+            Effect::Said { keep: false } => {
+                let top = self.top()?;
+                top.pending = None;
+                top.slots.remove(KEEPABLE);
             }
         }
         Some(())

@@ -200,6 +200,51 @@ impl State {
     /// # Errors
     /// If the text is no saved state, was saved by a later version, or its script is gone.
     pub fn resume(library: &Library, saved: &Position) -> Result<Resumed, ResumeError> {
+        let mut resumed = Self::read(library, saved)?;
+        if let Some(top) = resumed.state.frames.last_mut()
+            && let Some(phase) = top.past_words_not_kept(library)
+        {
+            top.phase = phase;
+        }
+        Ok(resumed)
+    }
+
+    /// Reads back a place that was saved earlier in this sitting, to go back to it from where one stands now. `None` where
+    /// it is passed over: a safety message that is over is not opened again, and the question whether to keep words that were
+    /// dropped is not asked again. That a message paused this sitting, and what it was about, stays known.
+    ///
+    /// # Errors
+    /// As for [`State::resume`].
+    pub fn gone_back(library: &Library, saved: &Position, now: &Self) -> Result<Option<Self>, ResumeError> {
+        let mut state = Self::read(library, saved)?.state;
+        match (state.message().is_some(), now.message()) {
+            (true, None) => return Ok(None),
+            // The question that the message came up at is asked again already.
+            (false, _) if state.stands_where(now) => return Ok(None),
+            (false, _) => {}
+            (true, Some(now)) => {
+                if let Some(frame) = state.message_mut() {
+                    frame.has_words_of(now);
+                }
+            }
+        }
+        let past = state
+            .frames
+            .last()
+            .and_then(|top| top.past_words_not_kept(library));
+        if past.is_some() {
+            return Ok(None);
+        }
+        state.watch.interrupted |= now.watch.interrupted;
+        for topic in &now.watch.topics {
+            if !state.watch.topics.contains(topic) {
+                state.watch.topics.push(*topic);
+            }
+        }
+        Ok(Some(state))
+    }
+
+    fn read(library: &Library, saved: &Position) -> Result<Resumed, ResumeError> {
         #[derive(Deserialize)]
         struct Form {
             form: u8,
@@ -231,15 +276,30 @@ impl State {
         if let Some(top) = state.frames.last_mut().filter(|top| top.phase == Phase::Called) {
             top.phase = Phase::Fresh;
         }
-        if let Some(top) = state.frames.last_mut() {
-            top.pass_by_words_not_kept(library);
-        }
         Ok(Resumed { state, moved })
+    }
+
+    /// The script of the safety message that is open.
+    fn message(&self) -> Option<&Frame> {
+        self.frames.iter().rev().find(|frame| frame.script == SAFETY)
+    }
+
+    fn message_mut(&mut self) -> Option<&mut Frame> {
+        self.frames.iter_mut().rev().find(|frame| frame.script == SAFETY)
+    }
+
+    /// Whether both stand at the same question, come to in the same way.
+    fn stands_where(&self, other: &Self) -> bool {
+        let at = |frame: &Frame| Frame {
+            met: None,
+            ..frame.clone()
+        };
+        self.frames.iter().map(at).eq(other.frames.iter().map(at))
     }
 
     /// The safety message that is open, to be shown once more.
     pub(in crate::dialogue) fn open_message(&self) -> Option<Output> {
-        let frame = self.frames.iter().rev().find(|frame| frame.script == SAFETY)?;
+        let frame = self.message()?;
         let level = match frame.slots.get(LEVEL)? {
             Value::Number(4..) => Level::Emergency,
             Value::Number(3) => Level::Stop,
@@ -254,6 +314,12 @@ impl State {
                 About::Me
             },
         })
+    }
+
+    /// Whether a safety message is open.
+    #[must_use]
+    pub fn has_open_message(&self) -> bool {
+        self.message().is_some()
     }
 
     /// Whether words wait for the person to keep or drop them: [`State::save_decided`] leaves these out.
@@ -316,29 +382,38 @@ impl Frame {
         }
     }
 
-    /// A question whether to keep words that [`State::save_decided`] left out has no answer but the one for dropping
-    /// them, so it is left out like a question that is skipped.
-    fn pass_by_words_not_kept(&mut self, library: &Library) {
-        let Some(program) = library.script(&self.script).map(|script| &script.program) else {
-            return;
+    /// The words that this message interrupted, as they stand by now: those that were dropped since are gone.
+    fn has_words_of(&mut self, now: &Self) {
+        let kept = self.pending.as_ref().is_some_and(|pending| pending.keep);
+        self.pending.clone_from(&now.pending);
+        if let Some(pending) = &mut self.pending {
+            pending.keep = kept;
+        }
+        match now.slots.get(KEEPABLE) {
+            Some(value) => self.slots.insert(KEEPABLE.to_owned(), value.clone()),
+            None => self.slots.remove(KEEPABLE),
         };
-        let Some(node) = program.node(&self.node).filter(|_| self.phase == Phase::Waiting) else {
-            return;
-        };
+    }
+
+    /// A question whether to keep words that are not there any more has no answer but the one for dropping them, so it is
+    /// left out like a question that is skipped: this is the phase that goes past it.
+    fn past_words_not_kept(&self, library: &Library) -> Option<Phase> {
+        let program = &library.script(&self.script)?.program;
+        let node = program
+            .node(&self.node)
+            .filter(|_| self.phase == Phase::Waiting)?;
         let Some(Waiting::Choose(choices)) = &node.wait else {
-            return;
+            return None;
         };
         let decides = choices.iter().filter_map(|choice| choice.go).any(|place| {
             let effects = &program.nodes[place].effects;
             effects.contains(&Effect::Said { keep: true })
         });
-        if decides && self.pending.is_none() {
-            let to = match node.skip {
-                Target::Node(place) => Some(program.nodes[place].name.clone()),
-                Target::Onward | Target::End => None,
-            };
-            self.phase = Phase::Recording(to);
-        }
+        let to = match node.skip {
+            Target::Node(place) => Some(program.nodes[place].name.clone()),
+            Target::Onward | Target::End => None,
+        };
+        (decides && self.pending.is_none()).then_some(Phase::Recording(to))
     }
 
     /// Fits the frame to the script as it is now. Says whether it had to move.

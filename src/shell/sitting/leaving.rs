@@ -49,7 +49,8 @@ impl Sitting<'_> {
         self.house.kept.keep()
     }
 
-    /// Takes back the last answer with all it made, and stands at the prompt before.
+    /// Takes back the last answer with all it made, and stands at the prompt before. A safety message that is over is no
+    /// place to come back to: one stands at the question that was there before it.
     pub(super) fn back(&mut self) -> Result<(), Trouble> {
         let mut places = self
             .house
@@ -60,23 +61,26 @@ impl Sitting<'_> {
             .find(|one| one.id == self.id)
             .map(|one| one.places.clone())
             .unwrap_or_default();
-        let last = places.pop();
-        let (Some((event, _, made)), Some((_, before, _))) = (last, places.last()) else {
+        self.taken_up = true;
+        let mut gone = Vec::new();
+        let mut before = None;
+        while let Some((event, _, made)) = places.pop().filter(|_| before.is_none()) {
+            gone.extend(made.into_iter().chain([event]));
+            let Some((_, saved, _)) = places.last() else { break };
+            let Ok(state) = State::gone_back(self.library, saved, &self.stepped.state) else {
+                break;
+            };
+            before = state;
+        }
+        let Some(state) = before else {
             self.house.terminal.say(&phrase("prompt.first"));
-            self.taken_up = true;
             return Ok(());
         };
-        let Ok(resumed) = State::resume(self.library, before) else {
-            self.house.terminal.say(&phrase("prompt.first"));
-            self.taken_up = true;
-            return Ok(());
-        };
-        for event in made.into_iter().chain([event]) {
+        for event in gone {
             self.house.kept.note(What::TakenBack { event });
         }
         self.house.kept.keep()?;
-        self.stepped = recalled(self.library, self.house, resumed.state);
-        self.taken_up = true;
+        self.stepped = recalled(self.library, self.house, state);
         self.house.terminal.say(&phrase("prompt.back"));
         Ok(())
     }
