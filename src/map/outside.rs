@@ -2,10 +2,14 @@
 //! they are not [`Event`]s yet, and the only way to make them so is through the screen.
 
 use serde::Deserialize;
+use serde_json::Value;
+use zeroize::Zeroize;
 
 use crate::map::Event;
+use crate::map::Position;
 use crate::map::What;
 use crate::safety::Screened;
+use crate::safety::Topic;
 use crate::safety::Words;
 
 /// An event as a file from outside tells it.
@@ -15,17 +19,49 @@ pub struct Outside(Event);
 
 impl Outside {
     /// Lets the event in: all its words are looked at, and those that the look gives back take their place. A saved
-    /// place in a dialogue may hold words too; it is looked at whole and stays as it is, since only the dialogue can
-    /// read it.
+    /// place in a dialogue may hold words too; every text in it is looked at and stays as it is, since only the dialogue
+    /// can read it.
     #[must_use]
     pub fn let_in(mut self, look: &mut impl FnMut(&str) -> Screened) -> Event {
         if let What::SittingAt { position, .. } = &self.0.what {
-            drop(look(position.as_str()));
+            look_into(position, look);
         }
         for words in words_of(&mut self.0.what) {
             *words = look(words.as_str()).into_words();
         }
         self.0
+    }
+}
+
+/// Looks at every text in a saved place, one by one. Only what stands there as the topics of a safety message is left
+/// out: these are names that the program wrote, and nothing that a person said.
+fn look_into(position: &Position, look: &mut impl FnMut(&str) -> Screened) {
+    let Ok(place) = serde_json::from_str(position.as_str()) else {
+        drop(look(position.as_str()));
+        return;
+    };
+    let mut open = vec![place];
+    while let Some(value) = open.pop() {
+        match value {
+            Value::String(mut text) => {
+                drop(look(&text));
+                text.zeroize();
+            }
+            Value::Array(values) => open.extend(values),
+            Value::Object(values) => {
+                for (mut name, mut value) in values {
+                    if let Value::Array(topics) = &mut value
+                        && name == "topics"
+                    {
+                        topics.retain(|topic| Topic::deserialize(topic).is_err());
+                    }
+                    drop(look(&name));
+                    name.zeroize();
+                    open.push(value);
+                }
+            }
+            Value::Null | Value::Bool(_) | Value::Number(_) => {}
+        }
     }
 }
 
@@ -60,6 +96,7 @@ fn words_of(what: &mut What) -> Vec<&mut Words> {
 
 #[cfg(test)]
 mod tests {
+    use crate::safety::Level;
     use crate::safety::screen;
 
     use super::*;
@@ -88,5 +125,61 @@ mod tests {
         assert_eq!(sorts.len(), 19, "{sorts:?}");
         let all: Vec<_> = (1..=11).map(|number| format!("w{number}")).collect();
         assert_eq!(seen, all);
+    }
+
+    /// The most urgent thing that is seen in a saved place.
+    fn seen_in(position: &str) -> Level {
+        let line = serde_json::json!({
+            "id": "01980000-0000-7000-8000-000000000011", "at": "2026-03-14T09:30:00Z", "what": "sitting-at",
+            "sitting": "01980000-0000-7000-8000-0000000000c9", "script": "first-map", "position": position,
+        });
+        let outside: Outside = serde_json::from_value(line).expect("a place");
+        let mut level = Level::None;
+        let event = outside.let_in(&mut |text| {
+            let screened = screen(text);
+            level = level.max(screened.level());
+            screened
+        });
+        assert!(matches!(event.what, What::SittingAt { position: kept, .. } if kept.as_str() == position));
+        level
+    }
+
+    /// As the dialogue saves a place: with these words waiting for a decision, and these texts in the list of topics.
+    fn place(words: &str, topics: &[&str]) -> String {
+        let frame = serde_json::json!({
+            "script": "safety", "version": 1, "node": "stop", "phase": "waiting", "trail": [["open", 1], ["stop", 1]],
+            "slots": {"level": {"number": 3}, "words": "flag"}, "met": "stop",
+            "pending": {"words": words, "heard": false, "keep": true},
+        });
+        let watch = serde_json::json!({
+            "quiet": {"quiets": 0}, "interrupted": true, "topics": topics, "distress": [7], "leaving": false,
+        });
+        serde_json::json!({"form": 1, "frames": [frame], "watch": watch}).to_string()
+    }
+
+    #[test]
+    fn a_place_is_looked_at_for_what_was_said_and_not_for_the_names_of_topics() {
+        let topics = [
+            "suicide",
+            "self-injury",
+            "overdose",
+            "harm-to-others",
+            "abuse",
+            "medical",
+        ];
+        assert_eq!(seen_in(&place("a cold kitchen", &topics)), Level::None);
+        // What would be danger in words is danger wherever it stands, and so is a topic's name that somebody said.
+        assert!(seen_in(&place("I want to \"kill myself\"", &topics)) >= Level::Stop);
+        assert!(seen_in(&place("a cold kitchen", &["I want to kill myself"])) >= Level::Stop);
+        assert_eq!(seen_in(&place("suicide", &topics)), screen("suicide").level());
+        assert!(screen("suicide").level() > Level::None);
+        for hidden in [
+            r#"{"form": 1, "beside": {"I want to kill myself": 1}}"#,
+            r#"[["I want to kill myself"]]"#,
+            r#"{"topics": "I want to kill myself"}"#,
+            "I want to kill myself {",
+        ] {
+            assert!(seen_in(hidden) >= Level::Stop, "{hidden}");
+        }
     }
 }
