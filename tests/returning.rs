@@ -517,11 +517,13 @@ fn open_steps_go_into_a_calendar_that_others_can_read() {
             ),
         ])
     );
+    // The file stays as it is until the person says that it may go.
+    let again = ["steps", "--calendar", name, "--day", "2026-12-01", "--own-words"];
+    let refused = person.run(&[&["--no-passphrase"], &again[..]].concat(), "");
+    assert_eq!(refused.status.code(), Some(2));
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), text);
     // Own words on request, with the signs that mean something in the format.
-    person.says(
-        &["steps", "--calendar", name, "--day", "2026-12-01", "--own-words"],
-        "",
-    );
+    person.says(&[&again[..], &["--replace"]].concat(), "");
     let read = read_calendar(&file);
     assert_eq!(read["icalendar"], read["vobject"]);
     let own = "when tea is made, read one page; aloud, slowly";

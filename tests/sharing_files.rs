@@ -112,7 +112,7 @@ fn the_same_choice_on_the_same_day_gives_the_same_bytes() {
         assert!(!made[0].is_empty());
         assert!(made[0] == made[1], "{arguments:?} {name}");
     };
-    let choice = lines(&["1", "all", "all", "3", "y", "yes"]);
+    let choice = lines(&["1", "all", "all", "3", "2", "yes"]);
     for name in ["share.pdf", "share.md"] {
         twice(&["--share"], name, &choice);
     }
@@ -232,7 +232,7 @@ fn letters_come_from_the_system_or_are_said_to_be_missing() {
     let text = map(&person, &["--as", "text"], None, "");
     assert!(text.contains("the choir, جوقة \u{f0000}"), "{text}");
     let demo = demo();
-    assert!(!map(&demo, &[], Some(&file), "").contains("I have no letters"));
+    assert!(!map(&demo, &["--replace"], Some(&file), "").contains("I have no letters"));
 }
 
 #[test]

@@ -13,7 +13,7 @@ use crate::sharing::text_of;
 #[test]
 fn an_empty_sheet_needs_no_store_and_holds_no_entry() {
     let (known, new) = (demo(), Person::new());
-    for plainer in [&["--blank"][..], &["--blank", "--plainer"]] {
+    for plainer in [&["--blank"][..], &["--blank", "--plainer", "--replace"]] {
         for name in ["sheet.pdf", "sheet.svg", "sheet.png", "sheet.txt", "sheet.md"] {
             let made = [&known, &new].map(|person| {
                 let file = person.folder().join(name);
@@ -64,7 +64,7 @@ fn a_page_for_an_appointment_carries_the_question() {
     }
     let open = person.folder().join("open.txt");
     for input in ["", "\n", "/skip\n"] {
-        map(&person, &["--appointment"], Some(&open), input);
+        map(&person, &["--appointment", "--replace"], Some(&open), input);
         assert!(
             fs::read_to_string(&open)
                 .unwrap()
@@ -105,7 +105,7 @@ fn a_question_to_bring_is_looked_at_first() {
     assert!(!calm.contains("111"), "{calm}");
     let said = map(
         &person,
-        &["--appointment"],
+        &["--appointment", "--replace"],
         Some(&file),
         "I want to kill myself\n",
     );
@@ -132,7 +132,7 @@ fn plain_manner_draws_nothing() {
             &person,
             &["--plain", "--share"],
             None,
-            &lines(&["1", "all", "all", "3", "y", "2", "no"]),
+            &lines(&["1", "all", "all", "3", "2", "2", "no"]),
         ),
     ];
     for text in said {

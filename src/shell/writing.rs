@@ -7,7 +7,23 @@ use std::path::Path;
 
 use crate::shell::trouble::Trouble;
 
-/// Puts a whole file in place, all or nothing, for the person's account only.
+/// Refuses, before anything is asked or made, a file that is there already, unless the person said that it may go. A pipe
+/// or a device is written into, and is never in the way.
+pub(crate) fn free_for(file: &Path, replace: bool) -> Result<(), Trouble> {
+    if replace || !file.is_file() {
+        Ok(())
+    } else {
+        Err(Trouble::Usage("trouble.file-there", file.display().to_string()))
+    }
+}
+
+/// Puts a whole file in place, all or nothing, for the person's account only. No older file makes room for it.
+pub(crate) fn put_new(file: &Path, bytes: &[u8], replace: bool) -> Result<(), Trouble> {
+    free_for(file, replace)?;
+    put(file, bytes)
+}
+
+/// The same, in place of an older file that the person knows of.
 pub(crate) fn put(file: &Path, bytes: &[u8]) -> Result<(), Trouble> {
     put_whole(file, bytes).map_err(|error| Trouble::Write(file.to_owned(), error))
 }

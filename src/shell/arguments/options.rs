@@ -18,6 +18,9 @@ pub(crate) struct MapArguments {
     /// Write it to this file.
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    /// With --out: in place of the file that is there.
+    #[arg(long, requires = "out")]
+    pub(crate) replace: bool,
     /// The paper.
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     pub(crate) paper: Paper,
@@ -83,6 +86,9 @@ pub(crate) struct StepsArguments {
     /// Write the open steps to this calendar file.
     #[arg(long, value_name = "FILE.ics", group = "what")]
     pub(crate) calendar: Option<PathBuf>,
+    /// With --calendar: in place of the file that is there.
+    #[arg(long, requires = "calendar")]
+    pub(crate) replace: bool,
     /// With --calendar: on this day (YYYY-MM-DD); tomorrow without it.
     #[arg(long, value_name = "DATE", requires = "calendar")]
     pub(crate) day: Option<String>,
@@ -95,6 +101,17 @@ pub(crate) struct StepsArguments {
     /// With --calendar: show the step's own words. Calendars are often seen by others.
     #[arg(long, requires = "calendar")]
     pub(crate) own_words: bool,
+}
+
+/// What to do with the person's own people.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct PeopleArguments {
+    /// Add one: it asks for name and number.
+    #[arg(long, group = "whom")]
+    pub(crate) add: bool,
+    /// Take off the one with this number in the list.
+    #[arg(long, value_name = "NUMBER", group = "whom")]
+    pub(crate) drop: Option<usize>,
 }
 
 /// Other ways through the first sitting.

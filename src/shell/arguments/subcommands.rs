@@ -171,6 +171,9 @@ pub(crate) enum ScriptCommand {
         /// Write it to this file.
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
+        /// With --out: in place of the file that is there.
+        #[arg(long, requires = "out")]
+        replace: bool,
     },
 }
 

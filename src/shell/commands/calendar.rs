@@ -64,7 +64,7 @@ pub(crate) fn write(
         calendar.push(event(step, at, what));
         at = at.checked_add(MINUTES.minutes()).unwrap_or(at);
     }
-    writing::put(file, calendar.to_string().as_bytes())?;
+    writing::put_new(file, calendar.to_string().as_bytes(), what.replace)?;
     let value = file.display().to_string();
     terminal.say(&counted(
         "steps.written",

@@ -28,7 +28,7 @@ use crate::shell::writing;
 const SCALE: f32 = 2.0;
 
 /// The form asked for: the one named, else the one that the file's ending says. `None` is the screen. A form that is
-/// not for a screen needs a file.
+/// not for a screen needs a file, and a file that is there stays unless the person says otherwise.
 pub(crate) fn form(what: &MapArguments) -> Result<Option<Form>, Trouble> {
     let Some(file) = &what.out else {
         if matches!(what.form, Some(Form::Pdf | Form::Png)) {
@@ -36,6 +36,7 @@ pub(crate) fn form(what: &MapArguments) -> Result<Option<Form>, Trouble> {
         }
         return Ok(what.form);
     };
+    writing::free_for(file, what.replace)?;
     if what.form.is_some() {
         return Ok(what.form);
     }
@@ -107,7 +108,7 @@ pub(crate) fn give(
 pub(crate) fn deliver(terminal: &mut Terminal, bytes: &[u8], what: &MapArguments) -> Result<(), Trouble> {
     match &what.out {
         Some(file) => {
-            writing::put(file, bytes)?;
+            writing::put_new(file, bytes, what.replace)?;
             terminal.say(&filled("map.written", &[("value", &file.display().to_string())]));
         }
         None => {

@@ -20,6 +20,7 @@ use crate::shell::commands::begin;
 use crate::shell::faults;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// A little more than a script may have, so that one byte too many is seen.
 const MOST_BYTES: u64 = 512 * 1024 + 1;
@@ -45,7 +46,15 @@ pub(crate) fn run(arguments: &Arguments, what: &ScriptCommand) -> Result<ExitCod
                 (None, walk) => walk::run(&mut terminal, &library, &name, walk.unwrap_or(1), *seed),
             }
         }
-        ScriptCommand::Draw { file, form, out } => {
+        ScriptCommand::Draw {
+            file,
+            form,
+            out,
+            replace,
+        } => {
+            if let Some(out) = out {
+                writing::free_for(out, *replace)?;
+            }
             let Some((library, name)) = open(&mut terminal, file)? else {
                 return Err(Trouble::Told("trouble.script", file.display().to_string()));
             };

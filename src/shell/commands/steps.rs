@@ -12,6 +12,7 @@ use crate::shell::phrases::phrase;
 use crate::shell::show;
 use crate::shell::terminal::Terminal;
 use crate::shell::trouble::Trouble;
+use crate::shell::writing;
 
 /// Lists the steps, or does what was asked with them.
 pub(crate) fn run(arguments: &Arguments, what: &StepsArguments) -> Result<ExitCode, Trouble> {
@@ -20,6 +21,10 @@ pub(crate) fn run(arguments: &Arguments, what: &StepsArguments) -> Result<ExitCo
     }
     if what.mark {
         return begin::run(arguments, "mark");
+    }
+    // What cannot work is said before a passphrase is asked for.
+    if let Some(file) = &what.calendar {
+        writing::free_for(file, what.replace)?;
     }
     let mut terminal = Terminal::new(arguments.manner.plain);
     let Some(kept) = keeping::open(&mut terminal, &arguments.keeping)? else {
