@@ -14,9 +14,11 @@ use crate::program::demo_answers;
 pub(crate) const DAY: &str = "2031-05-17";
 
 /// The choice of most tests: two people and a thing, one inner entry, one away move, one toward move, no dates, a PDF.
-const CHOICE: [&str; 18] = [
-    "2", "1 2 3 4", "1 3 6", "", "y", "", "", "", "", "1", "2", "", "", "", "n", "1", "yes", "",
+const CHOICE: [&str; 13] = [
+    "2", "1 2 3 4", "1 3 6", "2", "1", "2", "", "", "", "", "1", "yes", "",
 ];
+/// How many of these come before the kind of the file is asked about, where its name does not say it.
+const BEFORE_KIND: usize = 10;
 
 /// Answers, one a line.
 pub(crate) fn lines(answers: &[&str]) -> String {
@@ -145,7 +147,7 @@ fn a_share_holds_what_was_chosen_and_nothing_else() {
     let choice: Vec<_> = CHOICE
         .iter()
         .enumerate()
-        .filter(|(at, _)| *at != 15)
+        .filter(|(at, _)| *at != BEFORE_KIND)
         .map(|(_, answer)| *answer)
         .collect();
     for name in ["some.pdf", "some.md"] {
@@ -156,9 +158,7 @@ fn a_share_holds_what_was_chosen_and_nothing_else() {
 #[test]
 fn a_loop_and_a_step_come_along_only_when_they_are_chosen() {
     let person = demo();
-    let choice = [
-        "2", "1 2 3 4", "1 3 6", "", "y", "", "", "", "", "1", "2", "y", "all", "3", "", "yes",
-    ];
+    let choice = ["2", "1 2 3 4", "1 3 6", "2", "1", "2", "1", "all", "3", "", "yes"];
     let mut chosen = CHOSEN.to_vec();
     let map = person.map();
     let text = |value: &'_ serde_json::Value| value.as_str().unwrap().to_owned();
@@ -191,7 +191,7 @@ fn someone_close_gets_what_matters_and_toward_only() {
             &file,
             &chosen.iter().map(String::as_str).collect::<Vec<_>>(),
         );
-        let file = share(&person, name, &["1", "all", "all", "", "y", "yes"]);
+        let file = share(&person, name, &["1", "all", "all", "", "2", "yes"]);
         let text = text_of(&file);
         for name in ["Jonas", "Vera"] {
             assert!(!text.contains(name) && !unpacked(&file).contains(name), "{text}");
@@ -237,8 +237,8 @@ fn nothing_is_written_without_a_yes() {
         .copied()
         .collect();
     let before = fs::read_dir(person.folder()).unwrap().count();
-    for end in ["", "n", "no"] {
-        let mut answers = CHOICE[..15].to_vec();
+    for end in ["", "1", "n", "no"] {
+        let mut answers = CHOICE[..BEFORE_KIND].to_vec();
         answers.push(end);
         let said = map(&person, &["--share"], Some(&file), &lines(&answers));
         assert!(
@@ -247,7 +247,7 @@ fn nothing_is_written_without_a_yes() {
         );
     }
     // However far it came, an input that ends, or /pause, writes nothing.
-    for cut in 0..15 {
+    for cut in 0..=BEFORE_KIND {
         for end in ["", "/pause\nyes\n"] {
             let input = lines(&all[..cut]) + end;
             let arguments = [
@@ -305,6 +305,79 @@ fn going_back_takes_a_choice_back() {
 }
 
 #[test]
+fn a_long_entry_is_told_in_brief_where_one_chooses_and_goes_in_whole() {
+    let person = Person::new();
+    let long = format!(
+        "the lantern in the boat house, {}and its key",
+        "its hook, its glass, ".repeat(30)
+    );
+    let mut rows = "{\"backup\":\"wayfold\",\"version\":1}\n".to_owned();
+    for (number, words) in [(1, &*long), (2, "the choir")] {
+        let event = serde_json::json!({
+            "id": format!("01980000-0000-7000-8000-00000000000{number}"), "at": "2026-03-14T09:30:00Z",
+            "what": "entry-added", "entry": format!("01980000-0000-7000-8000-00000000010{number}"),
+            "field": "matters", "words": words,
+        });
+        rows.push_str(&(event.to_string() + "\n"));
+    }
+    let all = person.folder().join("all.jsonl");
+    fs::write(&all, rows).unwrap();
+    person.says(&["store", "merge", all.to_str().unwrap()], "");
+    let file = person.folder().join("long.md");
+    let said = map(&person, &["--share"], Some(&file), &lines(&["1", "1", "", "yes"]));
+    let (asked, shown) = said.split_once("This is all that goes in:").unwrap();
+    let listed: Vec<_> = asked
+        .lines()
+        .skip_while(|line| !line.contains("  1  the lantern"))
+        .take_while(|line| !line.starts_with("  2  "))
+        .collect();
+    assert_eq!(listed.len(), 2, "{listed:?}");
+    assert!(listed[1].ends_with(" …") && listed.iter().all(|line| line.chars().count() <= 76));
+    assert!(squeezed(shown).contains(&long), "{shown}");
+    assert!(text_of(&file).contains(&long));
+}
+
+#[test]
+fn a_file_that_is_there_stays_unless_it_may_go() {
+    let person = demo();
+    let file = person.folder().join("map.md");
+    fs::write(&file, "a list of ropes").unwrap();
+    let name = file.to_str().unwrap();
+    for arguments in [
+        &["map"][..],
+        &["map", "--as", "text"],
+        &["map", "--blank"],
+        &["map", "--appointment"],
+        &["map", "--since", "2026-01-01"],
+        &["steps", "--calendar", name],
+        &["script", "draw", "stuck"],
+    ] {
+        let out: &[&str] = if arguments.contains(&"--calendar") {
+            &[]
+        } else {
+            &["--out", name]
+        };
+        let all = [&["--no-passphrase"], arguments, out].concat();
+        let refused = person.run(&all, "");
+        assert_eq!(refused.status.code(), Some(2), "{arguments:?}");
+        let told = squeezed(&String::from_utf8(refused.stderr).unwrap());
+        assert!(
+            told.contains("map.md already. It was left as it is.") && told.contains("--replace"),
+            "{told}"
+        );
+        assert_eq!(fs::read_to_string(&file).unwrap(), "a list of ropes");
+        let done = person.run(&[&all[..], &["--replace"]].concat(), "\n");
+        assert!(done.status.success(), "{arguments:?}: {done:?}");
+        assert_ne!(
+            fs::read_to_string(&file).unwrap(),
+            "a list of ropes",
+            "{arguments:?}"
+        );
+        fs::write(&file, "a list of ropes").unwrap();
+    }
+}
+
+#[test]
 fn the_conversation_reads_like_one() {
     let person = demo();
     let answers = [
@@ -312,17 +385,13 @@ fn the_conversation_reads_like_one() {
         "1 2 4",
         "1 3",
         "everything",
-        "",
-        "",
-        "y",
-        "",
-        "",
-        "",
+        "all",
+        "3",
         "3",
         "1",
         "2",
-        "y",
-        "1",
+        "2",
+        "3",
         "yes",
     ];
     let file = person.folder().join("for-a-friend.pdf");

@@ -46,6 +46,9 @@ const READING_WIDTH: usize = 76;
 /// The fewest columns that anything is set for; on a screen with fewer, lines run over.
 pub(crate) const NARROWEST: usize = 20;
 
+/// The most lines that words take in a list of many.
+const BRIEF: usize = 2;
+
 /// What came back from a prompt.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Line {
@@ -180,14 +183,37 @@ impl Terminal {
     /// One thing that can be chosen, with its number.
     pub(crate) fn option(&mut self, number: usize, label: &str) {
         self.also_aloud(&format!("{number}: {label}"));
+        for line in self.option_lines(number, label) {
+            self.line(&line);
+        }
+    }
+
+    /// The same for words of any length, in a list of many: their beginning is enough to know them by.
+    pub(crate) fn option_in_brief(&mut self, number: usize, label: &str) {
+        let lines = self.option_lines(number, label);
+        if lines.len() <= BRIEF {
+            return self.option(number, label);
+        }
+        let mut shown = lines[..BRIEF].join("\n");
+        // The mark of what is left out takes the place of the last word where there is no room for it.
+        let width = self.screen.columns.min(READING_WIDTH);
+        if textwrap::core::display_width(&lines[BRIEF - 1]) + 2 > width {
+            shown.truncate(shown.rfind(' ').unwrap_or(shown.len()));
+        }
+        shown.push_str(" …");
+        self.also_aloud(&format!("{number}: {}", shown.trim_start()));
+        self.line(&shown);
+    }
+
+    fn option_lines(&self, number: usize, label: &str) -> Vec<String> {
         let width = self.screen.columns.min(READING_WIDTH);
         let first = format!("{number:>3}  ");
         let options = textwrap::Options::new(width)
             .initial_indent(&first)
             .subsequent_indent("     ");
-        for line in textwrap::wrap(&shown(label), options) {
-            self.line(&line);
-        }
+        let label = shown(label);
+        let lines = textwrap::wrap(&label, options);
+        lines.into_iter().map(Cow::into_owned).collect()
     }
 
     /// A word with its meaning, such as a command: in two columns, or in plain manner one after the other.

@@ -46,17 +46,13 @@ pub(crate) enum Question {
     Fields,
     /// Which entries of a field.
     Entries(Field),
-    /// Whether this inner entry.
-    Inner(EntryId),
-    /// Stands for a question about each loop whose two ends are chosen.
+    /// Which of the loops whose two ends are chosen.
     Loops,
-    /// Whether this loop.
-    Loop(TraceId),
     /// Which steps.
     Steps,
     /// Which dates.
     Dates,
-    /// Whether people by initials.
+    /// How people are named.
     Names,
     /// Which kind of file.
     Kind,
@@ -98,14 +94,7 @@ impl Choosing {
         loop {
             let question = self.open.front().copied().unwrap_or(Question::Confirm);
             let passed = match question {
-                Question::Loops => {
-                    self.open.pop_front();
-                    let loops: Vec<_> = map.loops().iter().filter(|one| self.could_show(one)).collect();
-                    for one in loops.into_iter().rev() {
-                        self.open.push_front(Question::Loop(one.id));
-                    }
-                    continue;
-                }
+                Question::Loops => self.loops(map).next().is_none(),
                 Question::Entries(field) => map.field(field).next().is_none(),
                 Question::Steps => map.steps().is_empty(),
                 Question::Names => !map
@@ -122,8 +111,12 @@ impl Choosing {
         }
     }
 
-    fn could_show(&self, one: &Traced) -> bool {
-        self.chosen.entries.contains(&one.hook) && self.chosen.entries.contains(&one.away)
+    /// The loops that could be in it: both ends of them are.
+    pub(crate) fn loops<'m>(&self, map: &'m Map) -> impl Iterator<Item = &'m Traced> {
+        let entries = &self.chosen.entries;
+        map.loops()
+            .iter()
+            .filter(move |one| entries.contains(&one.hook) && entries.contains(&one.away))
     }
 
     /// Takes an answer to the question that stands.
@@ -131,14 +124,19 @@ impl Choosing {
         let question = self.question(map);
         let taken = match question {
             Question::Whom => self.take_whom(line),
-            Question::Fields => picked(line, Field::ALL.len()).map(|places| self.take_fields(map, &places)),
+            Question::Fields => picked(line, Field::ALL.len()).map(|places| self.take_fields(&places)),
+            // What shows up is the most private: nobody puts in all of it with one word.
+            Question::Entries(Field::Inner) if line.eq_ignore_ascii_case("all") => None,
             Question::Entries(field) => {
                 let ids: Vec<EntryId> = map.field(field).map(|entry| entry.id).collect();
                 picked(line, ids.len())
                     .map(|places| self.chosen.entries.extend(places.iter().map(|place| ids[*place])))
             }
-            Question::Inner(id) => yes(line).map(|yes| self.chosen.entries.extend(yes.then_some(id))),
-            Question::Loop(id) => yes(line).map(|yes| self.chosen.loops.extend(yes.then_some(id))),
+            Question::Loops => {
+                let ids: Vec<TraceId> = self.loops(map).map(|one| one.id).collect();
+                picked(line, ids.len())
+                    .map(|places| self.chosen.loops.extend(places.iter().map(|place| ids[*place])))
+            }
             Question::Steps => {
                 let ids: Vec<StepId> = map.steps().iter().map(|step| step.id).collect();
                 picked(line, ids.len())
@@ -148,17 +146,15 @@ impl Choosing {
                 self.date = place > 0;
                 self.chosen.dates = place > 1;
             }),
-            Question::Names => yes(line).map(|yes| self.chosen.initials = yes),
+            Question::Names => place(line, 2, Some(0)).map(|place| self.chosen.initials = place > 0),
             Question::Kind => place(line, KINDS.len(), None).map(|place| self.kind = Some(KINDS[place].0)),
             Question::Confirm => {
-                return match yes(line) {
+                return match agreed(line) {
                     Some(true) => Took::Agreed,
                     Some(false) => Took::Refused,
                     None => Took::Unfit,
                 };
             }
-            // It is replaced by its loops before anyone could answer it.
-            Question::Loops => None,
         };
         if taken.is_none() {
             return Took::Unfit;
@@ -185,19 +181,10 @@ impl Choosing {
         Some(())
     }
 
-    /// Inner entries are the most private, so each is a question of its own.
-    fn take_fields(&mut self, map: &Map, places: &[usize]) {
-        let mut asked = Vec::new();
-        for field in places.iter().map(|place| Field::ALL[*place]) {
-            if field == Field::Inner {
-                asked.extend(map.field(field).map(|entry| Question::Inner(entry.id)));
-            } else {
-                asked.push(Question::Entries(field));
-            }
-        }
+    fn take_fields(&mut self, places: &[usize]) {
         self.open.retain(|question| *question != Question::Fields);
-        for question in asked.into_iter().rev() {
-            self.open.push_front(question);
+        for place in places.iter().rev() {
+            self.open.push_front(Question::Entries(Field::ALL[*place]));
         }
     }
 }
@@ -208,13 +195,13 @@ const KINDS: [(Kind, &str); 3] = [
     (Kind::Sealed, "share.kind.sealed"),
 ];
 
-/// Shows a question, up to where the person types. The last one is shown by whoever knows the page. What fits is said
-/// at the first of several questions of one sort, and not again.
+/// Shows a question, up to where the person types: all of them are lists with numbers, and Enter alone puts nothing in. The
+/// last one is shown by whoever knows the page.
 pub(crate) fn show(
     terminal: &mut Terminal,
     map: &Map,
+    choosing: &Choosing,
     question: Question,
-    before: Option<Question>,
     date: jiff::civil::Date,
 ) {
     terminal.gap();
@@ -223,46 +210,30 @@ pub(crate) fn show(
             terminal,
             "share.whom",
             ["share.whom.partner", "share.whom.pieces"].map(phrase),
-            "prompt.pick-one",
+            unfit(question),
         ),
         Question::Fields => {
             let fields = Field::ALL.map(|field| {
                 let count = map.field(field).count().to_string();
                 filled("share.field", &[("name", &field_name(field)), ("count", &count)])
             });
-            choice(terminal, "share.fields", fields, "share.pick");
+            choice(terminal, "share.fields", fields, unfit(question));
         }
         Question::Entries(field) => {
             terminal.stress(&filled("share.entries", &[("name", &field_name(field))]));
+            if field == Field::Inner {
+                terminal.say(&phrase("share.inner.why"));
+            }
             list(
                 terminal,
                 map.field(field).map(|entry| entry.words.as_str().to_owned()),
-                "share.pick",
+                unfit(question),
             );
         }
-        Question::Inner(id) => {
-            let words = map
-                .entry(id)
-                .map(|entry| entry.words.as_str())
-                .unwrap_or_default();
-            if !matches!(before, Some(Question::Inner(_))) {
-                terminal.say(&phrase("share.inner.why"));
-                terminal.hint(&phrase("share.yes-no"));
-                terminal.gap();
-            }
-            terminal.stress(&filled("share.inner", &[("words", words)]));
-        }
-        Question::Loop(id) => {
-            terminal.stress(&phrase("share.loop"));
-            for line in map
-                .loops()
-                .iter()
-                .filter(|one| one.id == id)
-                .flat_map(|one| loop_lines(map, one))
-            {
-                terminal.say(&format!("  {line}"));
-            }
-            terminal.hint(&phrase("share.yes-no"));
+        Question::Loops => {
+            terminal.stress(&phrase("share.loops"));
+            let loops = choosing.loops(map).map(|one| loop_words(map, one));
+            list(terminal, loops, unfit(question));
         }
         Question::Steps => {
             terminal.stress(&phrase("share.steps"));
@@ -273,25 +244,41 @@ pub(crate) fn show(
                 ),
                 None => step.act.as_str().to_owned(),
             });
-            list(terminal, steps, "share.pick");
+            list(terminal, steps, unfit(question));
         }
         Question::Dates => {
             let day = filled("share.dates.top", &[("date", &date.to_string())]);
             let options = [phrase("share.dates.none"), day, phrase("share.dates.all")];
-            choice(terminal, "share.dates", options, "share.dates.hint");
+            choice(terminal, "share.dates", options, unfit(question));
         }
         Question::Names => {
             terminal.stress(&phrase("share.names"));
             terminal.say(&phrase("share.names.limits"));
-            terminal.hint(&phrase("share.names.hint"));
+            let options = ["share.names.whole", "share.names.short"].map(phrase);
+            list(terminal, options.into_iter(), unfit(question));
         }
         Question::Kind => choice(
             terminal,
             "share.kind",
             KINDS.map(|(_, name)| phrase(name)),
-            "prompt.pick-one",
+            unfit(question),
         ),
-        Question::Loops | Question::Confirm => {}
+        Question::Confirm => choice(
+            terminal,
+            "share.confirm",
+            ["share.confirm.no", "share.confirm.yes"].map(phrase),
+            unfit(question),
+        ),
+    }
+}
+
+/// What fits at a question: said below it, and again for an answer that does not.
+pub(crate) fn unfit(question: Question) -> &'static str {
+    match question {
+        Question::Whom | Question::Kind => "prompt.pick-one",
+        Question::Entries(Field::Inner) => "share.pick-inner",
+        Question::Fields | Question::Entries(_) | Question::Loops | Question::Steps => "share.pick",
+        Question::Dates | Question::Names | Question::Confirm => "share.pick-one",
     }
 }
 
@@ -302,7 +289,7 @@ fn choice<const N: usize>(terminal: &mut Terminal, question: &str, options: [Str
 
 fn list(terminal: &mut Terminal, options: impl Iterator<Item = String>, hint: &str) {
     for (place, option) in options.enumerate() {
-        terminal.option(place + 1, &option);
+        terminal.option_in_brief(place + 1, &option);
     }
     terminal.hint(&phrase(hint));
 }
@@ -316,27 +303,24 @@ fn field_name(field: Field) -> String {
     })
 }
 
-/// Everything that a loop would bring along.
-fn loop_lines(map: &Map, one: &Traced) -> Vec<String> {
-    let entry = |id| map.entry(id).map(|entry| entry.words.as_str().to_owned());
-    let words = |words: &Option<crate::safety::Words>| words.as_ref().map(|words| words.as_str().to_owned());
-    [
-        entry(one.hook),
-        entry(one.away),
-        words(&one.relief),
-        words(&one.cost),
-        words(&one.matters),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+/// A loop by its two ends. What else it brings along stands below before a yes.
+fn loop_words(map: &Map, one: &Traced) -> String {
+    let words = |id| {
+        map.entry(id)
+            .map(|entry| entry.words.as_str())
+            .unwrap_or_default()
+    };
+    filled(
+        "share.loop",
+        &[("hook", words(one.hook)), ("away", words(one.away))],
+    )
 }
 
-/// Yes or no; Enter is no.
-fn yes(line: &str) -> Option<bool> {
+/// The last answer, by its number or its word; Enter is no.
+fn agreed(line: &str) -> Option<bool> {
     match line.to_lowercase().as_str() {
-        "y" | "yes" => Some(true),
-        "" | "n" | "no" => Some(false),
+        "2" | "y" | "yes" => Some(true),
+        "" | "1" | "n" | "no" => Some(false),
         _ => None,
     }
 }
@@ -386,12 +370,14 @@ mod tests {
 
     #[test]
     fn only_a_clear_yes_is_a_yes() {
-        assert_eq!(yes("Yes"), Some(true));
-        for no in ["", "n", "NO"] {
-            assert_eq!(yes(no), Some(false));
+        for yes in ["2", "Yes", "y"] {
+            assert_eq!(agreed(yes), Some(true));
         }
-        for unclear in ["1", "yep", "sure", "yes?"] {
-            assert_eq!(yes(unclear), None);
+        for no in ["", "1", "n", "NO"] {
+            assert_eq!(agreed(no), Some(false));
+        }
+        for unclear in ["3", "1 2", "all", "yep", "sure", "yes?"] {
+            assert_eq!(agreed(unclear), None);
         }
     }
 }

@@ -127,11 +127,13 @@ impl Walk<'_> {
             if said != Some(question) {
                 match question {
                     Question::Confirm => self.preview(&choosing),
-                    other => choosing::show(&mut self.house.terminal, self.map, other, said, self.date),
+                    other => {
+                        choosing::show(&mut self.house.terminal, self.map, &choosing, other, self.date);
+                    }
                 }
                 said = Some(question);
             }
-            let line = match asking::ask(self.house, "")? {
+            let line = match asking::ask_choice(self.house)? {
                 Answer::Given(line) => line,
                 Answer::Hidden => return Ok(ExitCode::SUCCESS),
                 Answer::Left => return Ok(self.left()),
@@ -157,7 +159,7 @@ impl Walk<'_> {
                 Took::Next => before.push(now),
                 // Words that are no choice are still looked at: someone may say here that they are in danger.
                 Took::Unfit if containing::screen(&line).level() >= Level::Pause => show::crisis(self.house),
-                Took::Unfit => self.house.terminal.say(&phrase(unfit(question))),
+                Took::Unfit => self.house.terminal.say(&phrase(choosing::unfit(question))),
                 Took::Refused => {
                     self.house.terminal.say(&phrase("share.nothing-written"));
                     return Ok(ExitCode::SUCCESS);
@@ -207,8 +209,7 @@ impl Walk<'_> {
         if choosing.kind != Some(Kind::Sealed) {
             terminal.say(&phrase("share.readable"));
         }
-        terminal.stress(&phrase("share.confirm"));
-        terminal.hint(&phrase("share.confirm-hint"));
+        choosing::show(terminal, self.map, choosing, Question::Confirm, self.date);
     }
 
     fn file(&self, choosing: &Choosing) -> PathBuf {
@@ -267,16 +268,5 @@ impl Walk<'_> {
             Line::Typed(line) => Some(line),
             Line::Closed | Line::Hide => None,
         }
-    }
-}
-
-/// What fits at a question, for an answer that does not.
-fn unfit(question: Question) -> &'static str {
-    match question {
-        Question::Whom | Question::Dates | Question::Kind => "prompt.pick-one",
-        Question::Fields | Question::Entries(_) | Question::Steps => "share.pick",
-        Question::Inner(_) | Question::Loops | Question::Loop(_) => "share.yes-no",
-        Question::Names => "share.names.hint",
-        Question::Confirm => "share.confirm-hint",
     }
 }
