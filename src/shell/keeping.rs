@@ -29,7 +29,7 @@ use crate::store::StoreError;
 use crate::store::Unlock;
 
 /// How often a wrong passphrase is asked for again before the program ends.
-const TRIES: usize = 3;
+pub(crate) const TRIES: usize = 3;
 
 /// An open store, with everything that was recorded in it.
 pub(crate) struct Kept {

@@ -14,6 +14,8 @@ use zeroize::Zeroizing;
 use crate::map::Event;
 use crate::map::History;
 use crate::map::Map;
+use crate::map::Outside;
+use crate::picture::terminal::shown;
 use crate::safety::Level;
 use crate::shell::arguments::Arguments;
 use crate::shell::arguments::FromBackup;
@@ -22,6 +24,7 @@ use crate::shell::containing;
 use crate::shell::crisis;
 use crate::shell::first_run;
 use crate::shell::keeping;
+use crate::shell::keeping::TRIES;
 use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
@@ -88,6 +91,7 @@ pub(crate) fn restore(arguments: &Arguments, from: &FromBackup) -> Result<ExitCo
     };
     Store::restore(keeping::site(&place), &unlock, &events)?;
     terminal.say(&counted("store.restored", events.len() as u64, &[]));
+    terminal.print(&shown(&place.display().to_string()));
     // The own people among the events belong to the numbers, so the map is asked for them.
     let history = History::new(events);
     danger(&mut terminal, history.map(), level);
@@ -188,11 +192,7 @@ fn read(terminal: &mut Terminal, from: &FromBackup) -> Result<(Vec<Event>, Level
     let file = File::open(&from.file).map_err(unreadable)?;
     file.take(LONGEST).read_to_end(&mut bytes).map_err(unreadable)?;
     let outside = if store::is_sealed(&bytes) {
-        let key = key(terminal, from)?;
-        store::read_backup(bytes.as_slice(), &key).map_err(|error| match error {
-            StoreError::WrongPassphrase => Trouble::Told("store.wrong-backup-key", String::new()),
-            other => Trouble::Store(other),
-        })?
+        unsealed(terminal, from, &bytes)?
     } else {
         store::read_lines(bytes.as_slice())?
     };
@@ -206,21 +206,43 @@ fn read(terminal: &mut Terminal, from: &FromBackup) -> Result<(Vec<Event>, Level
     Ok((events, level))
 }
 
-fn key(terminal: &mut Terminal, from: &FromBackup) -> Result<BackupKey, Trouble> {
-    if let Some(file) = &from.identity {
-        let text = fs::read_to_string(file).map_err(|error| Trouble::Read(file.clone(), error))?;
-        return Ok(BackupKey::Identity(Zeroizing::new(text)));
-    }
-    if let Some(file) = &from.backup_passphrase_file {
-        return Ok(BackupKey::Passphrase(keeping::passphrase_from(file)?));
+/// What is in a sealed backup. A passphrase that is typed may be typed again, and whom to call is shown there too.
+fn unsealed(terminal: &mut Terminal, from: &FromBackup, bytes: &[u8]) -> Result<Vec<Outside>, Trouble> {
+    let refused = |error| match error {
+        StoreError::WrongPassphrase => Trouble::Told("store.wrong-backup-key", String::new()),
+        other => Trouble::Store(other),
+    };
+    if let Some(key) = key_in_file(from)? {
+        return store::read_backup(bytes, &key).map_err(refused);
     }
     if !terminal.is_interactive() {
         return Err(Trouble::Usage("store.backup-key-needed", String::new()));
     }
-    terminal
-        .ask_secret(&phrase("passphrase.backup"))
-        .map(BackupKey::Passphrase)
-        .ok_or(Trouble::Interrupted)
+    let mut left = TRIES;
+    loop {
+        let typed = terminal.ask_secret(&phrase("passphrase.backup"));
+        let typed = typed.ok_or(Trouble::Interrupted)?;
+        let asked_for_help = crisis::is_asked_for(&typed);
+        match store::read_backup(bytes, &BackupKey::Passphrase(typed)) {
+            Err(StoreError::WrongPassphrase) if asked_for_help => crisis::guessed_page(terminal),
+            Err(StoreError::WrongPassphrase) if left > 1 => {
+                left -= 1;
+                terminal.say(&phrase("passphrase.wrong"));
+            }
+            other => return other.map_err(refused),
+        }
+    }
+}
+
+/// The key or the passphrase that the command line names a file for.
+fn key_in_file(from: &FromBackup) -> Result<Option<BackupKey>, Trouble> {
+    if let Some(file) = &from.identity {
+        let text = fs::read_to_string(file).map_err(|error| Trouble::Read(file.clone(), error))?;
+        return Ok(Some(BackupKey::Identity(Zeroizing::new(text))));
+    }
+    let file = from.backup_passphrase_file.as_ref();
+    file.map(|file| keeping::passphrase_from(file).map(BackupKey::Passphrase))
+        .transpose()
 }
 
 /// Words that came in may be from a hard time, or from somebody else. Who to call is shown once, whatever was found.
