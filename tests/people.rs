@@ -68,6 +68,81 @@ fn what_a_terminal_would_obey_is_shown_in_a_name_and_not_obeyed() {
 }
 
 #[test]
+fn own_people_are_listed_added_and_taken_off_outside_a_sitting() {
+    let person = begun();
+    let said = person.says(&["people"], "");
+    assert_eq!(
+        said,
+        "You can put your own people first. Type: wayfold people --add\n"
+    );
+    let said = person.says(&["people", "--add"], "Olga\nOlga 021 555 019\n");
+    assert!(
+        said.contains("A name and then a number fit here.")
+            && said.contains("Olga: 021 555 019 now comes first"),
+        "{said}"
+    );
+    person.says(&["begin"], "/people the night porter, knock twice\n");
+    let said = person.says(&["people"], "");
+    assert!(
+        said.contains("1  Olga: 021 555 019\n  2  the night porter: knock twice\n")
+            && said.contains("wayfold people --drop 1"),
+        "{said}"
+    );
+    assert!(
+        person
+            .says(&["people", "--drop", "1"], "")
+            .contains("Olga is off the list.")
+    );
+    let none = person.run(&["--no-passphrase", "people", "--drop", "2"], "");
+    assert_eq!(none.status.code(), Some(1));
+    let said = String::from_utf8(none.stdout).unwrap();
+    assert!(
+        said.contains("Nothing was changed.") && said.contains("1  the night porter"),
+        "{said}"
+    );
+    // Enter alone adds nobody, and danger is no name.
+    person.says(&["people", "--add"], "\n");
+    let left = person.run(
+        &["--no-passphrase", "people", "--add"],
+        "I want to kill myself, tonight\nexit\nOlga 021 555 019\n",
+    );
+    assert_eq!(left.status.code(), Some(130));
+    let said = String::from_utf8(left.stdout).unwrap();
+    assert!(
+        said.contains("111") && !said.contains("now comes first"),
+        "{said}"
+    );
+}
+
+/// They are sealed with the map; who to call is there for everybody.
+#[test]
+fn own_people_need_what_opens_the_map_and_crisis_does_not() {
+    let person = begun();
+    person.says(&["people", "--add"], "Olga 021 555 019\n");
+    let word = person.folder().join("word");
+    std::fs::write(&word, "the low gate\n").unwrap();
+    let word = word.to_str().unwrap();
+    let locked = person.run(&["store", "passphrase", "--new-passphrase-file", word], "");
+    assert!(locked.status.success(), "{locked:?}");
+    let refused = person.run(&["people"], "");
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(!String::from_utf8(refused.stdout).unwrap().contains("Olga"));
+    let opened = person.run(&["people", "--passphrase-file", word], "");
+    assert!(
+        String::from_utf8(opened.stdout)
+            .unwrap()
+            .contains("Olga: 021 555 019")
+    );
+    let page = person.run(&["crisis"], "");
+    assert!(page.status.success());
+    assert!(String::from_utf8(page.stdout).unwrap().contains("call: 111"));
+    let nobody = Person::new();
+    let none = nobody.run(&["--no-passphrase", "people"], "");
+    assert_eq!(none.status.code(), Some(1));
+    assert!(!nobody.store().exists());
+}
+
+#[test]
 fn danger_behind_the_command_is_danger() {
     let person = begun();
     let said = person.says(&["begin"], "/people I want to kill myself, tonight\n");

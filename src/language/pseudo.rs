@@ -11,7 +11,7 @@ use std::str::Chars;
 
 /// What a person types is the same in every language: these commands follow the program's name. A test compares them
 /// with those that the program has.
-const COMMANDS: [&str; 33] = [
+const COMMANDS: [&str; 34] = [
     "begin",
     "stuck",
     "moment",
@@ -24,6 +24,7 @@ const COMMANDS: [&str; 33] = [
     "steps",
     "lookback",
     "crisis",
+    "people",
     "voice",
     "store",
     "script",

@@ -12,6 +12,7 @@ mod subcommands;
 pub(crate) use options::Form;
 pub(crate) use options::MapArguments;
 pub(crate) use options::Paper;
+pub(crate) use options::PeopleArguments;
 pub(crate) use options::StepsArguments;
 pub(crate) use options::Variant;
 pub(crate) use subcommands::ChartForm;
@@ -65,6 +66,9 @@ impl Arguments {
     }
 }
 
+/// The heading of what every command takes. Each has one short line, so that a command's own options stand out.
+const EVERY: &str = "With every command";
+
 /// Where and how the map is kept.
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Keeping {
@@ -75,20 +79,20 @@ pub(crate) struct Keeping {
         value_name = "DIR",
         env = "WAYFOLD_STORE",
         hide_env_values = true,
-        help_heading = "Keeping"
+        help_heading = EVERY
     )]
     pub(crate) store: Option<PathBuf>,
-    /// Read the passphrase from the first line of this file.
+    /// Take the passphrase from its first line.
     #[arg(
         long,
         global = true,
         value_name = "FILE",
-        help_heading = "Keeping",
+        help_heading = EVERY,
         conflicts_with = "no_passphrase"
     )]
     pub(crate) passphrase_file: Option<PathBuf>,
-    /// Keep the map without a passphrase: anyone who can read your files can read it.
-    #[arg(long, global = true, help_heading = "Keeping")]
+    /// Use none: who reads your files reads the map.
+    #[arg(long, global = true, help_heading = EVERY)]
     pub(crate) no_passphrase: bool,
 }
 
@@ -99,38 +103,38 @@ pub(crate) struct Keeping {
 )]
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Manner {
-    /// Plain lines: no colour, no drawing, each thing once. Good for screen readers and small screens.
+    /// Plain, for screen readers.
     #[arg(
         long,
         global = true,
         env = "WAYFOLD_PLAIN",
         hide_env_values = true,
-        help_heading = "Manner"
+        help_heading = EVERY
     )]
     pub(crate) plain: bool,
     /// Listen at every prompt of a sitting.
-    #[arg(long, global = true, help_heading = "Manner")]
+    #[arg(long, global = true, help_heading = EVERY)]
     pub(crate) voice: bool,
     /// Read prompts aloud.
-    #[arg(long, global = true, help_heading = "Manner")]
+    #[arg(long, global = true, help_heading = EVERY)]
     pub(crate) aloud: bool,
-    /// With --voice and --aloud: you wear headphones, so speaking stops the reading.
-    #[arg(long, global = true, help_heading = "Manner")]
+    /// You wear them: speaking stops the reading.
+    #[arg(long, global = true, help_heading = EVERY)]
     pub(crate) headphones: bool,
-    /// The silence after your words that ends listening, in seconds from 1.5 to 8; otherwise 2.5.
-    #[arg(long, global = true, value_name = "SECONDS", value_parser = pause, help_heading = "Manner")]
+    /// Silence that ends listening, 1.5 to 8; else 2.5.
+    #[arg(long, global = true, value_name = "SECONDS", value_parser = pause, help_heading = EVERY)]
     pub(crate) pause: Option<f32>,
-    /// Keep what the microphone records in this WAV file; otherwise no recording is ever kept.
-    #[arg(long, global = true, value_name = "FILE", help_heading = "Manner")]
+    /// Keep recordings as WAV here; else none is kept.
+    #[arg(long, global = true, value_name = "FILE", help_heading = EVERY)]
     pub(crate) keep_audio: Option<PathBuf>,
-    /// Use this speech model (a ggml Whisper file).
+    /// Use this speech model (ggml).
     #[arg(
         long,
         global = true,
         value_name = "FILE",
         env = "WAYFOLD_MODEL",
         hide_env_values = true,
-        help_heading = "Manner"
+        help_heading = EVERY
     )]
     pub(crate) model: Option<PathBuf>,
 }
@@ -216,7 +220,7 @@ pub(crate) enum Command {
     },
     /// Crisis lines and emergency numbers; works with no map and no passphrase.
     #[command(
-        after_help = "Examples:\n  wayfold crisis\n  wayfold crisis --region IE\nWithout --region it guesses the country from this machine. At any prompt of a\nsitting, /region and two letters choose it for your map."
+        after_help = "Examples:\n  wayfold crisis\n  wayfold crisis --region IE\nWithout --region it guesses the country from this machine. At any prompt of a\nsitting, /region and two letters choose it for your map. `wayfold people` shows\nyour own people, who are sealed with it."
     )]
     Crisis {
         /// The region, as a two-letter code such as NZ.
@@ -226,6 +230,11 @@ pub(crate) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Your own people, who come first where a sitting shows who to call: list, add, take off.
+    #[command(
+        after_help = "Examples:\n  wayfold people\n  wayfold people --add\n  wayfold people --drop 1\nThey are sealed with your map, so this needs its passphrase. At any prompt of a\nsitting, /people does the same."
+    )]
+    People(PeopleArguments),
     /// Speech model, microphone, a try-out.
     #[command(
         after_help = "Examples:\n  wayfold voice check\n  wayfold begin --voice\nIn a sitting, /voice listens once; nothing that the microphone hears is kept."

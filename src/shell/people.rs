@@ -1,4 +1,4 @@
-//! The person's own people: `/people` at any prompt. They come first where who to call is shown.
+//! The person's own people: `/people` at any prompt, and `wayfold people`. They come first where who to call is shown.
 
 use crate::map::OwnLineId;
 use crate::map::What;
@@ -24,39 +24,79 @@ enum Asked {
     Unclear,
 }
 
+/// Where one is told how to change the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Place {
+    Prompt,
+    CommandLine,
+}
+
+impl Place {
+    fn how_to_drop(self) -> &'static str {
+        match self {
+            Self::Prompt => "people.drop-how",
+            Self::CommandLine => "people.drop-there",
+        }
+    }
+}
+
 /// Carries out `/people` with what was typed behind it.
 pub(crate) fn obey(house: &mut House, typed: &str) -> Result<(), Trouble> {
     match read(typed) {
-        Asked::List => list(house),
-        Asked::Add { .. } if house.kept.map().own_lines().len() >= MOST => {
-            house.terminal.say(&counted("people.full", MOST as u64, &[]));
-        }
-        Asked::Add { name, number } => {
-            let told = filled("people.added", &[("name", &name), ("number", &number)]);
-            let line = OwnLineId(house.kept.minting().identity());
-            house.kept.record(What::OwnLineAdded {
-                line,
-                name: containing::screen(&name).into_words(),
-                number: containing::screen(&number).into_words(),
-            })?;
-            house.terminal.say(&told);
-        }
+        Asked::List => list(house, Place::Prompt),
+        Asked::Add { name, number } => record(house, &name, &number, Place::Prompt)?,
         Asked::Drop(place) => {
-            let lines = house.kept.map().own_lines();
-            let line = place.checked_sub(1).and_then(|place| lines.get(place));
-            let Some((line, name)) = line.map(|line| (line.id, line.name.as_str().to_owned())) else {
-                list(house);
-                return Ok(());
-            };
-            house.kept.record(What::OwnLineRemoved { line })?;
-            house.terminal.say(&filled("people.dropped", &[("name", &name)]));
+            if !drop_at(house, place)? {
+                list(house, Place::Prompt);
+            }
         }
         Asked::Unclear => house.terminal.say(&phrase("people.how")),
     }
     Ok(())
 }
 
-fn list(house: &mut House) {
+/// Adds the one who is named in a line. False, and told, where the line names nobody.
+pub(crate) fn add(house: &mut House, line: &str) -> Result<bool, Trouble> {
+    let Asked::Add { name, number } = read(line) else {
+        house.terminal.say(&phrase("people.unclear"));
+        return Ok(false);
+    };
+    record(house, &name, &number, Place::CommandLine)?;
+    Ok(true)
+}
+
+fn record(house: &mut House, name: &str, number: &str, from: Place) -> Result<(), Trouble> {
+    if house.kept.map().own_lines().len() >= MOST {
+        house.terminal.say(&counted("people.full", MOST as u64, &[]));
+        house.terminal.say(&phrase(from.how_to_drop()));
+        return Ok(());
+    }
+    let line = OwnLineId(house.kept.minting().identity());
+    house.kept.record(What::OwnLineAdded {
+        line,
+        name: containing::screen(name).into_words(),
+        number: containing::screen(number).into_words(),
+    })?;
+    house
+        .terminal
+        .say(&filled("people.added", &[("name", name), ("number", number)]));
+    Ok(())
+}
+
+/// Takes one off, counted from 1 as in the list. False where there is none.
+pub(crate) fn drop_at(house: &mut House, place: usize) -> Result<bool, Trouble> {
+    let lines = house.kept.map().own_lines();
+    let line = place.checked_sub(1).and_then(|place| lines.get(place));
+    let Some((line, name)) = line.map(|line| (line.id, line.name.as_str().to_owned())) else {
+        return Ok(false);
+    };
+    house.kept.record(What::OwnLineRemoved { line })?;
+    house.terminal.say(&filled("people.dropped", &[("name", &name)]));
+    Ok(true)
+}
+
+/// Shows the list, and how to change it from there.
+pub(crate) fn list(house: &mut House, from: Place) {
     let lines = house.kept.map().own_lines().iter();
     let told: Vec<String> = lines
         .map(|line| {
@@ -72,9 +112,12 @@ fn list(house: &mut House) {
     for (place, line) in (1..).zip(&told) {
         house.terminal.option(place, line);
     }
-    house.terminal.say(&phrase("people.how"));
+    house.terminal.say(&phrase(match from {
+        Place::Prompt => "people.how",
+        Place::CommandLine => "people.add-there",
+    }));
     if !told.is_empty() {
-        house.terminal.say(&phrase("people.drop-how"));
+        house.terminal.say(&phrase(from.how_to_drop()));
     }
 }
 

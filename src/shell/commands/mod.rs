@@ -13,6 +13,7 @@ mod map;
 mod moment;
 mod open;
 mod paper;
+mod people;
 pub(crate) mod script;
 mod share;
 mod since;
@@ -51,6 +52,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
             None => map::run(arguments, what),
         },
         Some(Command::Crisis { region, json }) => Ok(crisis::run(arguments, region.as_deref(), *json)),
+        Some(Command::People(what)) => people::run(arguments, what),
         Some(Command::Script { what }) => script::run(arguments, what),
         Some(Command::Talk { file }) => talk::run(arguments, file),
         Some(Command::Voice { what }) => voice::run(arguments, what),
