@@ -284,3 +284,73 @@ fn who_to_call_is_shown_at_the_question_for_a_word_too() {
     }
     assert!(person.field("matters").len() >= 2);
 }
+
+/// A person at the question who else matters to them.
+fn at_a_question() -> Person {
+    let person = Person::new();
+    let answers = demo_answers();
+    let first: Vec<_> = answers.lines().take(6).collect();
+    person.says(&["begin"], &(first.join("\n") + "\n"));
+    person
+}
+
+#[test]
+fn a_command_without_its_slash_is_asked_about_once_and_may_be_the_answer() {
+    for (word, kept) in [("help", "help"), ("Quit", "Quit"), ("exit", "exit")] {
+        let person = at_a_question();
+        let before = person.field("matters").len();
+        let said = person.says(&["begin"], &format!("{word}\n\n"));
+        assert_eq!(said.matches("Which of these did you mean?").count(), 1, "{said}");
+        assert!(person.field("matters").contains(&kept.to_owned()), "{said}");
+        // By its number too; and other words take its place.
+        for (answer, entry) in [("2", kept), ("the old lighthouse", "the old lighthouse")] {
+            let person = at_a_question();
+            person.says(&["begin"], &format!("{word}\n{answer}\n"));
+            assert_eq!(person.field("matters").len(), before + 1);
+            assert!(person.field("matters").contains(&entry.to_owned()));
+        }
+    }
+}
+
+#[test]
+fn a_command_without_its_slash_is_carried_out_where_it_is_meant() {
+    let person = at_a_question();
+    let before = person.field("matters");
+    for input in [
+        "help\n1\n",
+        "help\n/help\n",
+        "exit\n1\n",
+        "quit\n/pause\n",
+        "quit\n",
+    ] {
+        let said = person.says(&["begin"], input);
+        let told = if input.starts_with("help") {
+            "Steady yourself."
+        } else {
+            "Whenever you like"
+        };
+        assert!(said.contains(told), "{input}: {said}");
+        assert_eq!(person.field("matters"), before, "{input}");
+    }
+    // Danger is danger there too.
+    let said = person.says(&["begin"], "help\nI want to kill myself\n");
+    assert!(said.contains("111"), "{said}");
+    // Where a message is open, help is whom to call.
+    let said = person.says(&["begin"], "help\nexit\n");
+    assert!(
+        said.matches("111").count() > 1 && !said.contains("Which of these did you mean?"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_command_word_among_others_is_an_answer() {
+    let person = at_a_question();
+    let said = person.says(&["begin"], "help for my neighbour\nquit the league with Jonas\n");
+    assert!(!said.contains("Which of these did you mean?"), "{said}");
+    let matters = person.field("matters");
+    assert!(
+        matters.contains(&"help for my neighbour".to_owned()),
+        "{matters:?}"
+    );
+}

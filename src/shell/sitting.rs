@@ -3,6 +3,7 @@
 //! An answer, the facts it made and the place it led to are kept as one batch before the next prompt is shown. So
 //! wherever the program is cut off, it goes on at the prompt whose answer was not yet kept.
 
+mod bare;
 mod leaving;
 mod reading;
 mod several;
@@ -289,8 +290,12 @@ impl<'a> Sitting<'a> {
         }
     }
 
-    /// One line is an answer. Several, pasted at once where entries are asked for, may be kept one by one.
+    /// One line is an answer. Several, pasted at once where entries are asked for, may be kept one by one; and one word
+    /// alone may have been meant as a command.
     fn answered(&mut self, line: &str) -> Result<Heard, Trouble> {
+        if let ControlFlow::Break(instead) = self.bare_word(line)? {
+            return Ok(instead);
+        }
         let parts: Vec<_> = line
             .lines()
             .map(str::trim)

@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use zeroize::Zeroizing;
+
 use crate::map::What;
 use crate::safety::Level;
 use crate::shell::House;
@@ -15,6 +17,7 @@ use crate::shell::phrases::counted;
 use crate::shell::phrases::filled;
 use crate::shell::phrases::phrase;
 use crate::shell::show;
+use crate::shell::terminal::Line;
 use crate::shell::trouble::Trouble;
 
 /// A command at a prompt.
@@ -80,6 +83,26 @@ pub(crate) fn read(line: &str) -> Option<Slash> {
     // Hiding waits for nothing, who to call is shown either way, and the name of a recording is no answer.
     let at_once = matches!(command, Slash::Hide | Slash::Crisis | Slash::Voice(Some(_)));
     (at_once || containing::screen(line).level() < Level::Pause).then_some(command)
+}
+
+/// The command that a whole answer may have been meant as, with its slash left out. Any other words are an answer.
+pub(crate) fn meant(line: &str) -> Option<(&'static str, Slash)> {
+    match line.trim().to_lowercase().as_str() {
+        "help" => Some(("/help", Slash::Help)),
+        "exit" | "quit" => Some(("/pause", Slash::Pause)),
+        _ => None,
+    }
+}
+
+/// A line at a question that takes no words of the person's own, where such a word can only be a command.
+pub(crate) fn slashed(line: Line) -> Line {
+    match &line {
+        Line::Typed(typed) => match meant(typed) {
+            Some((command, _)) => Line::Typed(Zeroizing::new(command.to_owned())),
+            None => line,
+        },
+        Line::Closed | Line::Hide => line,
+    }
 }
 
 fn named(line: &str) -> Option<Slash> {
@@ -200,6 +223,25 @@ mod tests {
         assert_eq!(read("call my sister"), None);
         assert_eq!(read(""), None);
         assert_eq!(read(" / "), Some(Slash::Unknown("/".to_owned())));
+    }
+
+    #[test]
+    fn a_word_alone_may_be_a_command_and_words_are_an_answer() {
+        assert_eq!(meant(" Help "), Some(("/help", Slash::Help)));
+        for word in ["exit", "QUIT"] {
+            assert_eq!(meant(word), Some(("/pause", Slash::Pause)));
+        }
+        for words in [
+            "help my sister",
+            "ask for help",
+            "quit early",
+            "exits",
+            "/help",
+            "help!",
+            "",
+        ] {
+            assert_eq!(meant(words), None, "{words}");
+        }
     }
 
     #[test]

@@ -35,6 +35,12 @@ pub(crate) fn ask(house: &mut House, given: &str) -> Result<Answer, Trouble> {
     read(house, given, line)
 }
 
+/// The same where nothing but a choice fits, so that a command may come without its slash.
+pub(crate) fn ask_choice(house: &mut House) -> Result<Answer, Trouble> {
+    let line = house.terminal.ask("");
+    read(house, "", slash::slashed(line))
+}
+
 /// Reads a line that is there already. `given` is text that stood in it before.
 pub(crate) fn read(house: &mut House, given: &str, line: Line) -> Result<Answer, Trouble> {
     let line = match line {

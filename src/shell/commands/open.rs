@@ -58,8 +58,11 @@ pub(crate) fn run(arguments: &Arguments) -> Result<ExitCode, Trouble> {
                     show::crisis(&mut house);
                     continue;
                 }
-                as_typed(&said, &labels).unwrap_or(said)
+                Line::Typed(as_typed(&said, &labels).unwrap_or(said))
             }
+            line => line,
+        };
+        let line = match slash::slashed(line) {
             Line::Typed(line) => line,
             Line::Closed => return Ok(ExitCode::SUCCESS),
             Line::Hide => {
