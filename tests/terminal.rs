@@ -112,6 +112,63 @@ fn a_passphrase_is_asked_for_and_never_shown() {
     again.exp_eof().unwrap();
 }
 
+/// Whoever takes the first screen in sees all of it at once, cautions and the question for a passphrase too.
+#[test]
+fn the_first_screen_has_room_on_a_small_terminal() {
+    let person = Person::new();
+    let mut terminal = sit_down(&person, &["begin"], "80");
+    let shown = terminal.exp_string("to go without:").unwrap();
+    assert!(shown.lines().count() < 24, "{shown}");
+    let said = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+    for caution in [
+        "not a medical device",
+        "licensed professional",
+        "/crisis shows who to call",
+        "can miss danger",
+        "Nothing is sent anywhere",
+        "If you lose it, no one can open the map",
+    ] {
+        assert!(said.contains(caution), "{caution}: {said}");
+    }
+}
+
+#[test]
+fn a_passphrase_of_a_backup_may_be_typed_again_and_the_place_is_told() {
+    let person = Person::new();
+    person.says(&["begin"], "NZ\n");
+    let (word, backup) = (person.folder().join("word"), person.folder().join("b.age"));
+    std::fs::write(&word, "oar and rowlock\n").unwrap();
+    let (word, backup) = (word.to_str().unwrap(), backup.to_str().unwrap());
+    person.says(&["store", "backup", backup, "--backup-passphrase-file", word], "");
+    let restore = ["--no-passphrase", "store", "restore", backup];
+    let other = Person::new();
+    let mut terminal = sit_down(&other, &restore, "80");
+    for typed in ["ore", "/crisis", "rowlock"] {
+        terminal.exp_string("The passphrase of the backup:").unwrap();
+        terminal.send_line(typed).unwrap();
+        let told = if typed == "/crisis" {
+            "1737"
+        } else {
+            "did not open it"
+        };
+        terminal.exp_string(told).unwrap();
+    }
+    terminal.exp_string("The passphrase of the backup:").unwrap();
+    terminal.send_line("oar and rowlock").unwrap();
+    terminal.exp_string("The map is back").unwrap();
+    let told = terminal.exp_eof().unwrap();
+    assert!(told.contains(other.store().to_str().unwrap()), "{told}");
+    let other = Person::new();
+    let mut terminal = sit_down(&other, &restore, "80");
+    for _ in 0..3 {
+        terminal.exp_string("The passphrase of the backup:").unwrap();
+        terminal.send_line("ore").unwrap();
+    }
+    let told = terminal.exp_eof().unwrap();
+    assert!(told.contains("That does not open this file."), "{told}");
+    assert!(!other.store().exists());
+}
+
 #[test]
 fn one_key_chord_clears_screen_and_scrollback() {
     let person = Person::new();

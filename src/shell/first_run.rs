@@ -41,20 +41,19 @@ pub(crate) fn open(terminal: &mut Terminal, arguments: &Arguments) -> Result<Opt
         return Ok(Some(kept));
     }
     needs_a_lock(terminal, &arguments.keeping)?;
-    for name in [
-        "first.hello",
-        "first.what",
-        "first.private",
-        "first.crisis",
-        "first.hide",
-        "first.hide-limits",
-        "first.commands",
+    // With the question for a passphrase below it, all of it has room on a screen of 24 lines.
+    for group in [
+        &["first.hello", "first.what"][..],
+        &["first.private", "first.crisis"],
+        &["first.commands"],
+        &["first.hide", "first.hide-limits"],
     ] {
         terminal.gap();
-        terminal.say(&phrase(name));
+        for name in group {
+            terminal.say(&phrase(name));
+        }
     }
     if let Some(minutes) = idle::at_first(terminal) {
-        terminal.gap();
         terminal.say(&filled("first.lock", &[("minutes", &minutes.to_string())]));
     }
     match choose_lock(terminal, &arguments.keeping)? {
@@ -123,7 +122,7 @@ pub(crate) fn settle_region(house: &mut House) -> Result<bool, Trouble> {
         containing::get_ready();
         let mut fitting = vec!["yes".to_owned(), "no".to_owned(), "skip it".to_owned()];
         fitting.extend(guessed.map(str::to_owned));
-        let line = speaking::line(house, &Fitting::Only(fitting));
+        let line = slash::slashed(speaking::line(house, &Fitting::Only(fitting)));
         if matches!(&line, Line::Typed(line) if slash::read(line) == Some(Slash::Skip)) {
             keep_region(house, OPEN)?;
             return Ok(true);

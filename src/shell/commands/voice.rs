@@ -67,6 +67,9 @@ fn check(terminal: &mut Terminal, arguments: &Arguments) -> ExitCode {
         Err(error) => {
             ready = false;
             terminal.say(&speaking::words(error));
+            if *error != VoiceError::NotBuilt {
+                terminal.say(&phrase("voice.how-to-get-microphone"));
+            }
         }
     }
     match Speaker::open("en") {
@@ -109,7 +112,11 @@ fn try_out(terminal: &mut Terminal, arguments: &Arguments) -> Result<(), VoiceEr
 }
 
 fn devices(terminal: &mut Terminal) -> Result<ExitCode, Trouble> {
-    for device in voice::devices()? {
+    let devices = voice::devices()?;
+    if devices.is_empty() {
+        terminal.say(&phrase("voice.no-device"));
+    }
+    for device in devices {
         let mark = if device.default {
             phrase("voice.default-device")
         } else {
