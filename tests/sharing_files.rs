@@ -121,7 +121,7 @@ fn the_same_choice_on_the_same_day_gives_the_same_bytes() {
     }
     for name in ["map.pdf", "map.svg", "map.png", "map.txt", "map.md"] {
         twice(&[], name, "");
-        twice(&["--blank"], name, "");
+        twice(&["--blank", "--replace"], name, "");
     }
 }
 
