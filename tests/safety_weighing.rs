@@ -168,12 +168,17 @@ fn what_is_settled_takes_nothing_from_the_sentences_beside_it() {
     }
 }
 
+/// What follows must not stop by itself, or nothing is seen of what it takes back.
 #[test]
 fn what_is_settled_and_taken_back_is_not() {
-    for settled in SETTLED {
-        let text = format!("{settled} That was a lie. I am suicidal.");
-        assert_eq!(screen(&text).level(), Level::Stop, "{text}");
-    }
+    let (settled, back) = ("I was suicidal in my army days.", "It has come back.");
+    assert_eq!(screen(settled).level(), Level::Pause);
+    assert_eq!(screen(back).level(), Level::None);
+    assert_eq!(screen(&format!("{settled} {back}")).level(), Level::Stop);
+    // What is settled beside it stays so.
+    let seen = screen(&format!("{} {settled} {back}", SETTLED[2]));
+    let levels: Vec<Level> = seen.findings().iter().map(|finding| finding.level).collect();
+    assert_eq!(levels, [Level::Pause, Level::Stop]);
 }
 
 /// The rows of the table below its heading.

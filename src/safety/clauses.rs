@@ -90,4 +90,12 @@ mod tests {
             (0, text.len())
         );
     }
+
+    #[test]
+    fn what_is_near_a_place_is_whole_words_for_as_far_before_it_as_after() {
+        let text = " plum".repeat(1_000);
+        assert_eq!(around(&text, 2_502), 1_300..3_705);
+        assert_eq!(around(&text, 2), 0..1_205);
+        assert_eq!(around(&text, 4_998), 3_795..5_000);
+    }
 }

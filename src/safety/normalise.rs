@@ -30,7 +30,7 @@ fn kind(c: char) -> Kind {
     match c {
         '0'..='9' | '*' | '@' | '$' | '#' | '_' | '|' | '+' | '%' => Kind::Mask,
         '\'' | '\u{2019}' | '\u{2018}' | '`' | '\u{b4}' | '\u{2bc}' => Kind::Apostrophe,
-        '.' | '!' | '?' | '\n' | '\u{2026}' | '\u{3002}' => Kind::Stop,
+        '.' | '!' | '?' | '\n' | '\u{2026}' | '\u{3002}' | '\u{ff61}' => Kind::Stop,
         ',' | ';' | ':' | '(' | ')' | '"' | '\u{201c}' | '\u{201d}' | '[' | ']' | '/' | '-' | '\u{2013}'
         | '\u{2014}' => Kind::Break,
         _ => Kind::Space,
@@ -350,7 +350,7 @@ mod tests {
     #[test]
     fn a_sentence_ends_at_stops_beyond_ascii_too() {
         let expected = " it rains\n we stay in\n";
-        for stop in [".", "\n", "\u{2026}", "\u{3002}"] {
+        for stop in [".", "\n", "\u{2026}", "\u{3002}", "\u{ff61}"] {
             assert_eq!(
                 plain_of(&format!("It rains{stop} We stay in")),
                 expected,

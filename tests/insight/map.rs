@@ -187,6 +187,8 @@ fn each_field_holds_its_own_entries_in_the_order_in_which_they_came() {
     let of = |field| map.field(field).map(|entry| entry.id).collect::<Vec<_>>();
     assert_eq!(of(Field::Inner), [id(1), id(4)]);
     assert_eq!((of(Field::Away), of(Field::Matters)), (vec![id(2)], Vec::new()));
+    let places = [1, 2, 3, 4, 5].map(|number| map.place(id(number)));
+    assert_eq!(places, [Some(0), Some(1), Some(2), Some(3), None]);
 }
 
 #[test]
