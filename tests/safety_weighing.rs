@@ -193,15 +193,15 @@ fn table() -> Vec<Vec<&'static str>> {
 #[test]
 fn the_table_can_be_read_row_by_row() {
     let rows = table();
-    assert!(rows.len() > 1_000 && rows.len() < 80_000, "{} rows", rows.len());
+    assert!(rows.len() > 1_000 && rows.len() < 110_000, "{} rows", rows.len());
     assert!(
         rows.windows(2).all(|two| two[0][0] < two[1][0]),
         "not sorted, or twice the same"
     );
     for row in rows {
         assert_eq!(row.len(), 6, "{row:?}");
-        let weights: Vec<f32> = row[1..5].iter().map(|weight| weight.parse().unwrap()).collect();
-        assert!(weights.iter().all(|weight| weight.abs() < 10.0), "{row:?}");
+        let weights: Vec<i32> = row[1..5].iter().map(|weight| weight.parse().unwrap()).collect();
+        assert!(weights.iter().all(|weight| weight.abs() < 1_000), "{row:?}");
         let words = row[0].split(' ').filter(|word| *word != "_").count();
         assert!((1..=3).contains(&words), "{row:?}");
         if !row[5].is_empty() {
@@ -360,7 +360,7 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--left-out", "1.0", "0.3", "1.5"]);
+    let shares = script(&["--left-out", "1.0", "0.3", "1.5", "2.5"]);
     println!("{shares}");
     let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
     let (mut settled, mut danger) = ([0, 0], [0, 0]);
@@ -388,10 +388,10 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     assert!(found[1] * 2 >= found[0], "{found:?}");
     assert!(wrong[1] * 50 <= wrong[0], "{wrong:?}");
     assert!(public[1] * 1_000 <= public[0] * 2, "{public:?}");
-    // Of what is settled and patterns stop at, a quarter at least pauses; of danger hardly any.
+    // Of what is settled and patterns stop at, a third at least pauses; of danger hardly any.
     println!("settled: {settled:?} of quiet rows, {danger:?} of dangerous ones");
-    assert!(settled[1] * 4 >= settled[0], "{settled:?}");
-    assert!(danger[1] * 500 <= danger[0], "{danger:?}");
+    assert!(settled[1] * 3 >= settled[0], "{settled:?}");
+    assert!(danger[1] * 300 <= danger[0], "{danger:?}");
 }
 
 /// Only in the long run. Authors are left out in turn; whom their words are about is read better with the weight than

@@ -1,5 +1,6 @@
 //! What is denied, mourned, long past or only spoken of, in words that no form of context lists: by the weight of its sentence.
-//! It lowers the stop message to a pause, and never further; whoever was read wrongly still sees whom to call.
+//! It lowers the stop message to a pause, and never further; whoever was read wrongly still sees whom to call. An emergency
+//! is lowered only where next to nothing else can be meant.
 
 use std::ops::Range;
 
@@ -23,7 +24,7 @@ pub(super) fn settle(
     found: &mut [Match],
 ) {
     for one in found.iter_mut().filter(|one| can_settle(one)) {
-        if weighing.is_settled(glossary.seen(words(plain, &one.range)))
+        if weighing.is_settled(one.level, glossary.seen(words(plain, &one.range)))
             && !context::is_upheld(&one.range, answers.within(&one.range).iter())
         {
             one.level = Level::Pause;
@@ -31,9 +32,9 @@ pub(super) fn settle(
     }
 }
 
-/// Whether weight may lower a match at all: it leaves an emergency, and a negative that denies nothing.
+/// Whether weight may lower a match at all: it leaves a negative that denies nothing.
 pub(super) fn can_settle(one: &Match) -> bool {
-    one.level == Level::Stop && one.effect != Effect::Uphold
+    one.level >= Level::Stop && one.effect != Effect::Uphold
 }
 
 /// The words of the sentence around a match: what other sentences say takes nothing from it.

@@ -169,7 +169,7 @@ mod tests {
             .lines()
             .skip(1)
             .map(|row| row.split('\t').collect::<Vec<_>>())
-            .map(|row| (row[0], row[1].parse().unwrap()))
+            .map(|row| (row[0], row[1].parse::<f32>().unwrap() / 100.0))
             .collect();
         let weight = |phrase: String| table.get(phrase.as_str()).copied().unwrap_or(0.0);
         let all = [&["<"], words, &[">"]].concat();

@@ -28,12 +28,14 @@ const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
 /// not taught by, 90 in 100 sentences about another were told as such, and 96 about the writer.
-const OTHER: f32 = -0.4;
+const OTHER: f32 = -0.5;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
-/// was not taught by this takes the stop message from one in three such texts that patterns stop at, and from one dangerous text in some
-/// six hundred, which keeps a pause (`tests/data/safety/README.md`).
+/// was not taught by this takes the stop message from nearly every other such text that patterns stop at, and from one dangerous text in some
+/// two hundred, which keeps a pause. For an emergency it takes more: there it was none of the emergencies of those authors
+/// (`tests/data/safety/README.md`).
 const SETTLED: f32 = 1.5;
+const SETTLED_EMERGENCY: f32 = 2.5;
 
 /// A sentence of fewer words is divided as if it had these many: a few words settle little.
 const FEWEST_SETTLED: u16 = 10;
@@ -250,11 +252,16 @@ impl Weighing {
         if sum >= OTHER { About::Other } else { About::Me }
     }
 
-    /// Whether a sentence tells of what is denied, mourned, long past or only spoken of.
-    pub(super) fn is_settled(&self, words: impl Iterator<Item = Seen>) -> bool {
+    /// Whether a sentence tells of what is denied, mourned, long past or only spoken of, for a finding of a level.
+    pub(super) fn is_settled(&self, level: Level, words: impl Iterator<Item = Seen>) -> bool {
+        let least = if level == Level::Emergency {
+            SETTLED_EMERGENCY
+        } else {
+            SETTLED
+        };
         let words: Vec<Seen> = words.collect();
         let sum = self.all_said(&words, |said| said.settled);
-        self.base_said.settled + sum / scale(words.len(), FEWEST_SETTLED) >= SETTLED
+        self.base_said.settled + sum / scale(words.len(), FEWEST_SETTLED) >= least
     }
 
     /// What the phrases inside a run say of something, added up.

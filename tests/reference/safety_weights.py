@@ -26,7 +26,7 @@ import numpy
 from scipy import sparse
 from sklearn.linear_model import LogisticRegression
 
-KEPT = 60_000  # phrases for each of the two weights
+KEPT = 80_000  # phrases for each of the two weights
 FEWEST, POWER = 5, 0.7  # as in src/safety/weighing.rs
 TURNS = 2
 LIGHTEST = 0.15  # phrases that weigh less are left out of the table
@@ -254,6 +254,10 @@ class Persons:
                     print(source, name, rows.sum(), *right, sep="\t")
 
 
+def hundredths(weight):
+    return round(100 * weight)
+
+
 def table(texts):
     everything = numpy.ones(len(texts.level), bool)
     (first, pause), (second, stop) = (learn(texts, everything, least) for least in (PAUSES, STOPS))
@@ -264,16 +268,17 @@ def table(texts):
     fourth, quiet = quiets.learn(numpy.ones(len(quiets.rows), bool))
     settled = {phrase: weight for phrase, weight in zip(quiets.phrases, quiet) if weight}
     print("phrase\tpause\tstop\tother\tsettled\ttopic")
-    print(f"\t{first}\t{second}\t{third}\t{fourth}\t")
-    rows = {phrase: ("0", "0", "") for phrase in {**whose, **settled}}
+    print("", *map(hundredths, (first, second, third, fourth)), "", sep="\t")
+    rows = {phrase: (0, 0, "") for phrase in {**whose, **settled}}
     for phrase, one, two, topic in zip(texts.phrases, pause, stop, topics(texts)):
         if abs(one) >= LIGHTEST or abs(two) >= LIGHTEST:
-            rows[phrase] = (f"{one:g}", f"{two:g}", topic if one >= 0.1 else "")
+            rows[phrase] = (one, two, topic if one >= 0.1 else "")
     for phrase, (one, two, topic) in sorted(rows.items()):
-        print(f"{phrase}\t{one}\t{two}\t{whose.get(phrase, 0):g}\t{settled.get(phrase, 0):g}\t{topic}")
+        weights = one, two, whose.get(phrase, 0), settled.get(phrase, 0)
+        print(phrase, *map(hundredths, weights), topic, sep="\t")
 
 
-def left_out(texts, pauses, stops, least):
+def left_out(texts, pauses, stops, *least):
     number = numpy.arange(len(texts.level))
     weight = {PAUSES: numpy.full(len(number), -99.0), STOPS: numpy.full(len(number), -99.0)}
     public = texts.source == "public"
@@ -283,7 +288,9 @@ def left_out(texts, pauses, stops, least):
     for at in range(FOLDS):
         away = numpy.isin(texts.source, authors[at::FOLDS]) | (public & (number % FOLDS == at))
         base, weights = quiets.learn(~away[quiets.rows])
-        settled[away] = [quiets.settles(texts.stops[row], base, weights, least) for row in numpy.flatnonzero(away)]
+        for row in numpy.flatnonzero(away):
+            enough = least[texts.patterns[row] > STOPS]
+            settled[row] = quiets.settles(texts.stops[row], base, weights, enough)
         for level, out in weight.items():
             base, weights = learn(texts, ~away, level)
             numpy.maximum.at(out, texts.owner, numpy.where(away[texts.owner], texts.runs @ weights + base, -99.0))
@@ -303,7 +310,7 @@ def left_out(texts, pauses, stops, least):
 if __name__ == "__main__":
     given = Texts([line.rstrip("\n").split("\t") for line in sys.stdin])
     if sys.argv[1:2] == ["--left-out"]:
-        left_out(given, *map(float, sys.argv[2:5]))
+        left_out(given, *map(float, sys.argv[2:6]))
     elif sys.argv[1:2] == ["--whose-left-out"]:
         Persons(given).left_out(float(sys.argv[2]))
     else:

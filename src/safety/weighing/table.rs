@@ -12,6 +12,7 @@ use super::Weighing;
 use super::bit;
 use super::key;
 use super::stem;
+use crate::safety::by_word::ByWord;
 use crate::safety::groups::named;
 use crate::safety::pieces::pieces;
 use crate::safety::sums::Sum;
@@ -34,6 +35,33 @@ struct Kind {
     words: String,
 }
 
+/// The words of the phrase before, and their numbers: rows are sorted, so most words stand where they stood in the row above,
+/// and need not be looked up.
+#[derive(Default)]
+struct Last([(&'static str, u32); 3]);
+
+impl Last {
+    /// The numbers of the words of a phrase, and whether it is a pair with something between. A new word has the next number.
+    fn numbers(&mut self, phrase: &'static str, known: &mut ByWord<u32>) -> Option<([u32; 3], bool)> {
+        let mut out = [UNKNOWN; 3];
+        let mut apart = false;
+        let mut places = out.iter_mut().zip(&mut self.0);
+        for word in pieces(phrase, b' ') {
+            if word == "_" {
+                apart = true;
+                continue;
+            }
+            let (place, last) = places.next()?;
+            if last.0 != word {
+                let next = u32::try_from(known.len()).ok()? + 1;
+                *last = (word, *known.get_or_insert_with(word, || next));
+            }
+            *place = last.1;
+        }
+        Some((out, apart))
+    }
+}
+
 impl Weighing {
     /// Reads the table and the kinds of words.
     pub(in crate::safety) fn new() -> Result<Self, TableFault> {
@@ -47,12 +75,17 @@ impl Weighing {
         table.phrases.reserve(count);
         table.words.reserve(count / 4);
         table.marks.reserve(count / 4);
+        let mut last = Last::default();
         for row in file.lines().skip(1) {
             let mut columns = pieces(row, b'\t');
             let mut next = || columns.next().ok_or_else(|| fault(row));
             let (phrase, pause, stop, other, settled, topic) =
                 (next()?, next()?, next()?, next()?, next()?, next()?);
-            let weight = |column: &str| column.parse().map_err(|_| fault(row));
+            // Hundredths: numbers with a point take several times as long to read.
+            let weight = |column: &str| match column.parse::<i16>() {
+                Ok(hundredths) => Ok(f32::from(hundredths) / 100.0),
+                Err(_) => Err(fault(row)),
+            };
             let danger = Sum(weight(pause)?, weight(stop)?);
             let said = Said {
                 other: weight(other)?,
@@ -65,7 +98,10 @@ impl Weighing {
             match phrase {
                 "" => (table.base, table.base_said) = (danger, said),
                 READ_AS_OTHER => table.read_as_other = said.other,
-                _ => table.add(phrase, danger, said).ok_or_else(|| fault(row))?,
+                _ => {
+                    let (words, apart) = last.numbers(phrase, &mut table.words).ok_or_else(|| fault(row))?;
+                    table.add(words, apart, danger, said);
+                }
             }
         }
         table.shared = [OPENING, CLOSING]
@@ -79,15 +115,14 @@ impl Weighing {
     }
 
     /// Keeps what a phrase weighs and says, and marks it at its first word.
-    fn add(&mut self, phrase: &'static str, danger: Sum, said: Said) -> Option<()> {
-        let (words, apart) = self.numbers(phrase)?;
+    fn add(&mut self, words: [u32; 3], apart: bool, danger: Sum, said: Said) {
         self.marks
             .resize(self.marks.len().max(self.words.len() + 3), Marks::default());
         if said != Said::default() {
             self.said.insert(key(words, apart), said);
         }
         if danger == Sum::default() {
-            return Some(());
+            return;
         }
         self.phrases.insert(key(words, apart), danger);
         let [one, two, three] = words;
@@ -101,23 +136,6 @@ impl Weighing {
         if words.contains(&OPENING) || words.contains(&CLOSING) {
             self.edge = self.edge.max(danger.0);
         }
-        Some(())
-    }
-
-    /// The numbers of the words of a phrase, and whether it is a pair with something between.
-    fn numbers(&mut self, phrase: &'static str) -> Option<([u32; 3], bool)> {
-        let mut out = [UNKNOWN; 3];
-        let mut apart = false;
-        let mut places = out.iter_mut();
-        for word in pieces(phrase, b' ') {
-            if word == "_" {
-                apart = true;
-                continue;
-            }
-            let next = u32::try_from(self.words.len()).ok()? + 1;
-            *places.next()? = *self.words.get_or_insert_with(word, || next);
-        }
-        Some((out, apart))
     }
 
     fn name_kinds(&mut self, file: &KindFile) {
