@@ -28,7 +28,7 @@ fn holding(store: &Path, words: &str) -> usize {
 }
 
 /// A person who stands at the question who else matters to them.
-fn at_an_entry() -> Person {
+pub(crate) fn at_an_entry() -> Person {
     let person = Person::new();
     let answers = demo_answers();
     let first: Vec<_> = answers.lines().take(6).collect();

@@ -93,6 +93,16 @@ fn held(name: &str, rows: &[Row], least: [usize; 3], most: [usize; 2]) {
     );
 }
 
+/// All rows of some sets, after the shares of each were printed.
+fn together(sets: &[(&str, &'static str)]) -> Vec<Row> {
+    let read = |(name, file): &(&str, &'static str)| {
+        let rows = rows(file);
+        shares(name, &rows);
+        rows
+    };
+    sets.iter().flat_map(read).collect()
+}
+
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
@@ -101,17 +111,12 @@ fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
 
 #[test]
 fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
-    let mut all = Vec::new();
-    for (name, file) in [
+    let sets = [
         ("a", include_str!("data/safety/apart/set-a.tsv")),
         ("b", include_str!("data/safety/apart/set-b.tsv")),
         ("c", include_str!("data/safety/apart/set-c.tsv")),
-    ] {
-        let rows = rows(file);
-        shares(name, &rows);
-        all.extend(rows);
-    }
-    held("a, b and c", &all, [91, 88, 82], [8, 3]);
+    ];
+    held("a, b and c", &together(&sets), [91, 88, 82], [8, 3]);
 }
 
 #[test]
@@ -136,16 +141,11 @@ fn a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured() {
 /// The last ones written, by authors who were told to leave out the sentence that everybody would write first.
 #[test]
 fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
-    let mut all = Vec::new();
-    for (name, file) in [
+    let sets = [
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
-    ] {
-        let rows = rows(file);
-        shares(name, &rows);
-        all.extend(rows);
-    }
-    held("t and u", &all, [93, 90, 90], [5, 7]);
+    ];
+    held("t and u", &together(&sets), [93, 90, 90], [5, 7]);
 }
 
 #[test]

@@ -9,6 +9,7 @@ use std::sync::mpsc::Receiver;
 use std::thread;
 use std::time::Duration;
 
+use crate::dropping::at_an_entry;
 use crate::program::Person;
 use crate::program::demo_answers;
 
@@ -285,26 +286,17 @@ fn who_to_call_is_shown_at_the_question_for_a_word_too() {
     assert!(person.field("matters").len() >= 2);
 }
 
-/// A person at the question who else matters to them.
-fn at_a_question() -> Person {
-    let person = Person::new();
-    let answers = demo_answers();
-    let first: Vec<_> = answers.lines().take(6).collect();
-    person.says(&["begin"], &(first.join("\n") + "\n"));
-    person
-}
-
 #[test]
 fn a_command_without_its_slash_is_asked_about_once_and_may_be_the_answer() {
     for (word, kept) in [("help", "help"), ("Quit", "Quit"), ("exit", "exit")] {
-        let person = at_a_question();
+        let person = at_an_entry();
         let before = person.field("matters").len();
         let said = person.says(&["begin"], &format!("{word}\n\n"));
         assert_eq!(said.matches("Which of these did you mean?").count(), 1, "{said}");
         assert!(person.field("matters").contains(&kept.to_owned()), "{said}");
         // By its number too; and other words take its place.
         for (answer, entry) in [("2", kept), ("the old lighthouse", "the old lighthouse")] {
-            let person = at_a_question();
+            let person = at_an_entry();
             person.says(&["begin"], &format!("{word}\n{answer}\n"));
             assert_eq!(person.field("matters").len(), before + 1);
             assert!(person.field("matters").contains(&entry.to_owned()));
@@ -314,7 +306,7 @@ fn a_command_without_its_slash_is_asked_about_once_and_may_be_the_answer() {
 
 #[test]
 fn a_command_without_its_slash_is_carried_out_where_it_is_meant() {
-    let person = at_a_question();
+    let person = at_an_entry();
     let before = person.field("matters");
     for input in [
         "help\n1\n",
@@ -345,7 +337,7 @@ fn a_command_without_its_slash_is_carried_out_where_it_is_meant() {
 
 #[test]
 fn a_command_word_among_others_is_an_answer() {
-    let person = at_a_question();
+    let person = at_an_entry();
     let said = person.says(&["begin"], "help for my neighbour\nquit the league with Jonas\n");
     assert!(!said.contains("Which of these did you mean?"), "{said}");
     let matters = person.field("matters");

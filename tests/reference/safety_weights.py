@@ -289,7 +289,7 @@ def left_out(texts, pauses, stops, *least):
         away = numpy.isin(texts.source, authors[at::FOLDS]) | (public & (number % FOLDS == at))
         base, weights = quiets.learn(~away[quiets.rows])
         for row in numpy.flatnonzero(away):
-            enough = least[texts.patterns[row] > STOPS]
+            enough = least[int(texts.patterns[row] > STOPS)]
             settled[row] = quiets.settles(texts.stops[row], base, weights, enough)
         for level, out in weight.items():
             base, weights = learn(texts, ~away, level)
