@@ -401,7 +401,7 @@ fn weight_helps_to_tell_whom_words_are_about() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--whose-left-out", "-0.4"]);
+    let shares = script(&["--whose-left-out", "-0.5"]);
     println!("{shares}");
     for about in ["other", "self"] {
         let mut sums = [0, 0, 0];
