@@ -152,6 +152,32 @@ fn what_is_settled_keeps_a_pause() {
     }
 }
 
+/// An emergency wants far more weight than a stop: who died, or was saved, long ago needs no ambulance.
+#[test]
+fn an_emergency_is_settled_only_where_next_to_nothing_else_is_meant() {
+    for text in [
+        "My aunt overdosed in 1987 and I still keep her letters.",
+        "My brother overdosed the winter I moved to Leith, and we still set out his chair.",
+        "He overdosed nineteen years ago and his mother still keeps his room.",
+    ] {
+        assert_eq!(
+            lesson(text).level,
+            Level::Emergency,
+            "{text}: no pattern sees an emergency; invent another"
+        );
+        assert_eq!(screen(text).level(), Level::Pause, "{text}");
+    }
+    for text in [
+        "I overdosed.",
+        "My aunt overdosed.",
+        "I overdosed years ago, and tonight I did it again.",
+        "My brother overdosed and we are still waiting for the ambulance.",
+        "He overdosed an hour ago and his mother still won't call anyone.",
+    ] {
+        assert_eq!(screen(text).level(), Level::Emergency, "{text}");
+    }
+}
+
 #[test]
 fn what_is_settled_takes_nothing_from_the_sentences_beside_it() {
     for danger in [
