@@ -332,7 +332,7 @@ fn a_long_entry_is_told_in_brief_where_one_chooses_and_goes_in_whole() {
         .take_while(|line| !line.starts_with("  2  "))
         .collect();
     assert_eq!(listed.len(), 2, "{listed:?}");
-    assert!(listed[1].ends_with(" …") && listed.iter().all(|line| line.chars().count() <= 76));
+    assert!(listed[1].ends_with(" ...") && listed.iter().all(|line| line.chars().count() <= 76));
     assert!(squeezed(shown).contains(&long), "{shown}");
     assert!(text_of(&file).contains(&long));
 }
