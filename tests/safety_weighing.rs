@@ -281,6 +281,11 @@ fn row(source: &str, told: [&str; 3], text: &str, out: &mut String) {
         Some((About::Other, around)) => ("other", around),
         None => ("-", String::new()),
     };
+    let stops: Vec<String> = read
+        .stops
+        .iter()
+        .map(|stop| format!("{}:{}", stop.group, stop.sentence))
+        .collect();
     let cells = [
         source,
         &rank(level).to_string(),
@@ -291,7 +296,7 @@ fn row(source: &str, told: [&str; 3], text: &str, out: &mut String) {
         &around,
         &read.runs.join("|"),
         &read.sentences.join("|"),
-        &read.stops.join("|"),
+        &stops.join("|"),
     ];
     out.push_str(&cells.join("\t"));
     out.push('\n');

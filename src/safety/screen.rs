@@ -203,7 +203,7 @@ impl Screen {
         matches
     }
 
-    fn group(&self, place: usize) -> &Group {
+    pub(super) fn group(&self, place: usize) -> &Group {
         let in_book = self.book.groups.get(place);
         in_book.unwrap_or_else(|| &self.answers.groups[place - self.book.groups.len()])
     }
