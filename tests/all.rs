@@ -52,6 +52,7 @@ mod safety_properties;
 mod safety_public;
 mod safety_readings;
 mod safety_references;
+mod safety_sounds;
 mod safety_types;
 mod safety_weighing;
 mod screen_reader;

@@ -106,7 +106,7 @@ fn together(sets: &[(&str, &'static str)]) -> Vec<Row> {
 #[test]
 fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    held("j", &rows, [99, 97, 96], [0, 0]);
+    held("j", &rows, [99, 98, 96], [1, 0]);
 }
 
 #[test]
@@ -116,45 +116,66 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         ("b", include_str!("data/safety/apart/set-b.tsv")),
         ("c", include_str!("data/safety/apart/set-c.tsv")),
     ];
-    held("a, b and c", &together(&sets), [91, 88, 82], [8, 3]);
+    held("a, b and c", &together(&sets), [92, 89, 83], [8, 4]);
 }
 
 #[test]
 fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    held("m", &rows, [99, 98, 98], [3, 0]);
+    held("m", &rows, [100, 99, 100], [3, 0]);
 }
 
 #[test]
 fn a_mixture_by_another_author_is_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-n.tsv"));
-    held("n", &rows, [98, 97, 95], [3, 0]);
+    held("n", &rows, [98, 98, 99], [3, 0]);
 }
 
 /// With many rows of what is denied, mourned, long past or only spoken of.
 #[test]
 fn a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured() {
     let rows = rows(include_str!("data/safety/apart/set-s.tsv"));
-    held("s", &rows, [99, 97, 95], [3, 7]);
+    held("s", &rows, [98, 97, 95], [4, 6]);
 }
 
-/// The last ones written, by authors who were told to leave out the sentence that everybody would write first.
+/// By authors who were told to leave out the sentence that everybody would write first.
 #[test]
 fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
     let sets = [
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
-    held("t and u", &together(&sets), [93, 90, 90], [5, 7]);
+    held("t and u", &together(&sets), [93, 91, 92], [3, 7]);
+}
+
+/// Mostly short, and by an author who was told the same.
+#[test]
+fn short_sentences_are_heard_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-v.tsv"));
+    held("v", &rows, [96, 95, 91], [3, 1]);
+}
+
+/// In every row something is misspelt, masked or misheard.
+#[test]
+fn misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-x.tsv"));
+    held("x", &rows, [93, 91, 95], [4, 2]);
+}
+
+/// What is denied, mourned, long past or only spoken of, and danger that looks like it.
+#[test]
+fn what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured() {
+    let rows = rows(include_str!("data/safety/apart/set-w.tsv"));
+    held("w", &rows, [90, 83, 87], [3, 22]);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
         ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
-        ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
-        ("p", include_str!("data/safety/apart/set-p.tsv"), 13),
-        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 32),
+        ("o", include_str!("data/safety/apart/set-o.tsv"), 11),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
+        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 34),
     ] {
         let everyday = reach(&rows(file), &["none"], Level::Pause);
         println!("{name}: everyday {} of {}", everyday.0, everyday.1);

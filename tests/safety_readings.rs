@@ -86,7 +86,7 @@ fn a_lesson_has_the_sentences_that_weight_may_lower() {
         ["the ferry was late", "she asked me about my suicide plan"]
     );
     assert!(
-        !read.stops.is_empty() && read.stops.iter().all(|stop| stop.sentence == read.sentences[1]),
+        !read.stops.is_empty() && read.stops.iter().all(|one| *one == read.sentences[1]),
         "{read:?}"
     );
     let emergency = lesson("I thought of suicide once. I have just taken an overdose.");
@@ -94,7 +94,7 @@ fn a_lesson_has_the_sentences_that_weight_may_lower() {
         emergency
             .sentences
             .iter()
-            .all(|one| emergency.stops.iter().any(|stop| stop.sentence == *one)),
+            .all(|one| emergency.stops.contains(one)),
         "{emergency:?}"
     );
 }

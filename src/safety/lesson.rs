@@ -21,22 +21,13 @@ pub struct Lesson {
     pub level: Level,
     /// Its sentences, in plain words.
     pub sentences: Vec<String>,
-    /// What patterns find that calls for a stop, where weight may lower all of it.
-    pub stops: Vec<Stop>,
+    /// The sentences in which patterns find what calls for a stop, where their weight may lower all of it.
+    pub stops: Vec<String>,
     /// The runs of whole clauses in the text, in plain words; and the runs of short sentences that are weighed together.
     pub runs: Vec<String>,
     /// Of the most urgent finding, weighed ones too: whom it is about by the subjects of its sentence alone, and the words
     /// around it, in plain words. Nothing where there is none, or where its pattern says itself whom it is about.
     pub about: Option<(About, String)>,
-}
-
-/// What calls for a stop, as weight may lower it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stop {
-    /// The name of the group that found it.
-    pub group: String,
-    /// Its sentence, in plain words.
-    pub sentence: String,
 }
 
 /// Reads a text, leaving out what only the weighing finds. It is for making the table of weights anew; nothing else needs it.
@@ -54,12 +45,9 @@ pub fn lesson(text: &str) -> Lesson {
     let within = sentences.iter().flat_map(|words| runs::runs(&plain, words));
     Lesson {
         level: found.iter().map(|one| one.level).max().unwrap_or(Level::None),
-        stops: if stops().all(settled::can_settle) {
+        stops: if stops().all(|one| settled::can_settle(screen, one)) {
             stops()
-                .map(|one| Stop {
-                    group: screen.group(one.group).name.clone(),
-                    sentence: said(settled::words(&plain, &one.range)),
-                })
+                .map(|one| said(settled::words(&plain, &one.range)))
                 .collect()
         } else {
             Vec::new()

@@ -36,6 +36,7 @@ mod screen;
 mod settled;
 mod sight;
 mod slips;
+mod sounds;
 mod subject;
 mod sums;
 mod unmask;

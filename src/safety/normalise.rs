@@ -78,7 +78,7 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     }
     reader.finish_word();
     reader.plain.end_sentence();
-    speller.join(reader.plain)
+    speller.join(text, reader.plain)
 }
 
 #[allow(

@@ -75,7 +75,7 @@ impl Screen {
         let glossary = self.glossary(&plain);
         let answers = self.answers(text, &plain, &glossary);
         let (mut found, forms) = self.found(&plain, &glossary, spoken, &answers, &mut 0);
-        settled::settle(&self.weighing, &plain, &glossary, &answers, &mut found);
+        settled::settle(self, &plain, &glossary, &answers, &mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.extend(weighed::findings(
             self, &plain, &glossary, &found, &forms, &answers,

@@ -12,19 +12,21 @@ use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
 use crate::safety::groups::Effect;
 use crate::safety::plain::Plain;
-use crate::safety::weighing::Weighing;
+use crate::safety::screen::Screen;
 
 /// Lowers to a pause what calls for a stop, where its sentence weighs as told of another time or of no danger, and the next does
 /// not take that back.
 pub(super) fn settle(
-    weighing: &Weighing,
+    screen: &Screen,
     plain: &Plain,
     glossary: &Glossary,
     answers: &Answers,
     found: &mut [Match],
 ) {
-    for one in found.iter_mut().filter(|one| can_settle(one)) {
-        if weighing.is_settled(one.level, glossary.seen(words(plain, &one.range)))
+    for one in found.iter_mut().filter(|one| can_settle(screen, one)) {
+        if screen
+            .weighing
+            .is_settled(one.level, glossary.seen(words(plain, &one.range)))
             && !context::is_upheld(&one.range, answers.within(&one.range).iter())
         {
             one.level = Level::Pause;
@@ -32,9 +34,10 @@ pub(super) fn settle(
     }
 }
 
-/// Whether weight may lower a match at all: it leaves a negative that denies nothing.
-pub(super) fn can_settle(one: &Match) -> bool {
-    one.level >= Level::Stop && one.effect != Effect::Uphold
+/// Whether weight may lower a match at all: it leaves a negative that denies nothing, and misheard words, whose sentences say something
+/// else.
+pub(super) fn can_settle(screen: &Screen, one: &Match) -> bool {
+    one.level >= Level::Stop && one.effect != Effect::Uphold && !screen.group(one.group).spoken
 }
 
 /// The words of the sentence around a match: what other sentences say takes nothing from it.

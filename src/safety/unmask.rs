@@ -13,6 +13,7 @@ use crate::safety::plain::Plain;
 use crate::safety::plain::Token;
 use crate::safety::quick::Quick;
 use crate::safety::slips::slips;
+use crate::safety::sounds::Sounds;
 
 /// The spelling file.
 #[derive(Deserialize)]
@@ -44,6 +45,9 @@ pub(super) struct Speller {
     fixes: ByWord<String>,
     phrases: ByWord<Vec<Phrase>>,
     before_apostrophe: ByWord<String>,
+    sounds: Sounds,
+    // Words of which nothing is undone: most words of a text, which are found at once.
+    as_is: ByWord<()>,
 }
 
 impl Speller {
@@ -89,12 +93,17 @@ impl Speller {
         }
         let masked = file.masked.split_whitespace().map(str::to_owned);
         let cut = file.before_apostrophe.iter();
+        let sounds = Sounds::new();
+        let untouched = |word: &&str| !phrases.contains(word) && !fixes.contains(word);
+        let as_is = sounds.words().filter(untouched).map(|word| (word, ())).collect();
         Ok(Self {
             guarded: guarded.into_iter().chain(masked).collect(),
             known,
             fixes,
             phrases,
             before_apostrophe: cut.map(|(word, says)| (word.as_str(), says.clone())).collect(),
+            sounds,
+            as_is,
         })
     }
 
@@ -102,6 +111,10 @@ impl Speller {
     pub(super) fn write(&self, word: &str, odd: bool, token: Token, plain: &mut Plain) {
         if odd {
             self.write_odd(word, token, plain);
+            return;
+        }
+        if self.as_is.contains(word) {
+            plain.push(word, token);
             return;
         }
         if self.write_phrase(word, token, plain) {
@@ -114,7 +127,10 @@ impl Speller {
         } else if let Some(row) = self.apart(word) {
             push_all(&row, token, plain);
         } else {
-            plain.push(word, token);
+            // A capital letter inside a sentence begins a name.
+            let name = token.capital && !plain.text.is_empty() && !plain.text.ends_with('\n');
+            let meant = if name { None } else { self.sounds.meant(word) };
+            plain.push(meant.unwrap_or(word), token);
         }
     }
 
@@ -209,6 +225,21 @@ impl Speller {
                         .or_else(|| self.apart(plain))
                 })
             })
+            .or_else(|| self.whole(word, &plain))
+    }
+
+    /// The word that one of the readings of a masked word is, or sounds like. What begins with a number is most often counted or
+    /// measured ("7am", "14th"), so it must be longer, with one digit there, and spelt rightly.
+    fn whole(&self, word: &str, readings: &[String]) -> Option<String> {
+        let digits = word.bytes().take_while(u8::is_ascii_digit).count();
+        if digits > 1 || word.len() < 3 + digits {
+            return None;
+        }
+        let right = readings.iter().find(|reading| self.sounds.is_right(reading));
+        right.cloned().or_else(|| {
+            let mut meant = readings.iter().filter_map(|reading| self.sounds.meant(reading));
+            meant.next().filter(|_| digits == 0).map(str::to_owned)
+        })
     }
 
     /// The word without letters held down, if that makes a known word.
@@ -233,6 +264,7 @@ impl Speller {
                 .contains(form)
                 .then(|| form.clone())
                 .or_else(|| self.fixes.get(form).cloned())
+                .or_else(|| self.sounds.is_right(form).then(|| form.clone()))
         };
         find(&two)
             .or_else(|| find(&one))

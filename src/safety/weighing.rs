@@ -23,7 +23,7 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 1.0;
+const PAUSE: f32 = 1.2;
 const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
@@ -34,7 +34,7 @@ const OTHER: f32 = -0.5;
 /// was not taught by this takes the stop message from nearly every other such text that patterns stop at, and from one dangerous text in some
 /// two hundred, which keeps a pause. For an emergency it takes more: there it was none of the emergencies of those authors
 /// (`tests/data/safety/README.md`).
-const SETTLED: f32 = 1.5;
+const SETTLED: f32 = 1.9;
 const SETTLED_EMERGENCY: f32 = 2.5;
 
 /// A sentence of fewer words is divided as if it had these many: a few words settle little.

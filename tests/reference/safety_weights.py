@@ -36,7 +36,7 @@ PAUSES, STOPS = 2, 3
 READ_AS_OTHER = "=read-as-other"
 SETTLING = 8_000  # phrases for what is settled
 FEWEST_SETTLED = 10  # as in src/safety/weighing.rs
-FOUND = 3.0  # what a row in which patterns find a stop counts there, beside 1 for others
+FOUND = 10.0  # what a row in which patterns find a stop counts there, beside 1 for others
 DANGER = set(
     "attempt cut dead death die dy dying end harm hang hurt jump kill killing life liv myself od overdos pill self suicid "
     "suicidal suicide tablet wak".split()

@@ -8,14 +8,17 @@ use crate::safety::plain::Token;
 
 impl Speller {
     /// Joins letters set apart ("d i e") and words broken by a hyphen or point ("su-icide").
-    pub(in crate::safety) fn join(&self, plain: Plain) -> Plain {
-        let single = |token: &Token| {
-            plain
-                .text
-                .as_bytes()
-                .get(token.at + 1)
-                .is_none_or(|b| !b.is_ascii_alphanumeric())
+    pub(in crate::safety) fn join(&self, text: &str, plain: Plain) -> Plain {
+        // The letter as it was written, for one that says a word by itself ("b", "u").
+        let letter = |token: &Token| {
+            if let [one] = &text.as_bytes()[token.start..token.end] {
+                return Some(char::from(one.to_ascii_lowercase()));
+            }
+            let rest = &plain.text.as_bytes()[token.at..];
+            let alone = rest.get(1).is_none_or(|b| !b.is_ascii_alphanumeric());
+            rest.first().filter(|_| alone).map(|one| char::from(*one))
         };
+        let single = |token: &Token| letter(token).is_some();
         let spaced = plain.tokens.windows(3).any(|w| w.iter().all(single));
         let broken = plain
             .tokens
@@ -41,9 +44,10 @@ impl Speller {
                 .count();
             if run >= 3 {
                 let last = plain.tokens[index + run - 1];
-                let joined: String = (index..index + run).map(|i| plain.word(i)).collect();
-                let joined: String = joined.chars().map(|c| unleet(c, 'i')).collect();
-                let row = if self.known.contains(&joined) {
+                let letters = plain.tokens[index..index + run].iter().filter_map(letter);
+                let joined: String = letters.map(|c| unleet(c, 'i')).collect();
+                let matters = joined.len() > 3 && self.sounds.matters(&joined);
+                let row = if matters || self.known.contains(&joined) {
                     Some(joined)
                 } else {
                     self.segment(&joined)
