@@ -50,6 +50,16 @@ fn what_is_spelt_rightly_named_counted_or_nothing_like_a_word_stays() {
     }
 }
 
+/// Texts in another script are read letter by letter as they look, and are nonsense so: no words are made of that. A word that is
+/// masked by a letter or two is itself.
+#[test]
+fn another_script_sounds_like_nothing() {
+    assert_eq!(read("το σπίτι μου είναι μικρό"), "to o iti mou eivai mikpo");
+    assert_eq!(read("κιcнεη"), "kichen");
+    assert_eq!(read("kichen"), "kitchen");
+    assert_eq!(read("v\u{3bf}ices"), "voices");
+}
+
 /// Invented for this file; each is found when it is spelt rightly.
 #[test]
 fn danger_is_found_however_it_is_spelt() {

@@ -1,8 +1,9 @@
 //! Looks for signs of danger in a person's words before anything else happens to them.
 //!
-//! A text passes through named stages, each a file: it is normalised, cut into clauses, its words are looked up, it is
-//! searched for patterns, and what is found is weighed by its context, in its sentence and in those beside it. What no
-//! pattern names is weighed word by word. The screen can miss things, watches nobody and tells nobody.
+//! A text passes through named stages, each a file: it is normalised (what is masked or misspelt is undone), cut into
+//! clauses, its words are looked up, it is searched for patterns, and what is found is weighed by its context, in its
+//! sentence and in those beside it. What no pattern names is weighed word by word. The screen can miss things, watches
+//! nobody and tells nobody.
 
 mod answers;
 mod bits;

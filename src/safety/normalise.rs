@@ -52,6 +52,7 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
         glued: false,
         parted: false,
         capital: false,
+        foreign: false,
     };
     let bytes = text.as_bytes();
     let mut at = 0;
@@ -95,6 +96,7 @@ struct Reader<'a> {
     glued: bool,
     parted: bool,
     capital: bool,
+    foreign: bool,
 }
 
 impl Reader<'_> {
@@ -182,6 +184,7 @@ impl Reader<'_> {
             }
             if let Some(letter) = looks_like(folded) {
                 self.odd |= !letter.is_ascii_alphabetic();
+                self.foreign |= !folded.is_ascii();
                 self.letter(letter, at, end, c.is_uppercase());
                 any = true;
             }
@@ -225,12 +228,14 @@ impl Reader<'_> {
             glued: self.glued,
             parted: self.parted,
             capital: self.capital,
+            foreign: self.foreign,
         };
         self.speller.write(&self.word, self.odd, token, &mut self.plain);
         self.glued = false;
         self.parted = false;
         self.word.clear();
         self.odd = false;
+        self.foreign = false;
     }
 }
 

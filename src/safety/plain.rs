@@ -20,6 +20,8 @@ pub(super) struct Token {
     pub parted: bool,
     /// Whether it begins with a capital letter in the original.
     pub capital: bool,
+    /// Whether a letter of it is of another script, and was read by its look.
+    pub foreign: bool,
 }
 
 /// The plain form of a text.

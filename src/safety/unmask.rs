@@ -127,9 +127,13 @@ impl Speller {
         } else if let Some(row) = self.apart(word) {
             push_all(&row, token, plain);
         } else {
-            // A capital letter inside a sentence begins a name.
+            // A capital letter inside a sentence begins a name; what stands in another script sounds like nothing here.
             let name = token.capital && !plain.text.is_empty() && !plain.text.ends_with('\n');
-            let meant = if name { None } else { self.sounds.meant(word) };
+            let meant = if name || token.foreign {
+                None
+            } else {
+                self.sounds.meant(word)
+            };
             plain.push(meant.unwrap_or(word), token);
         }
     }
