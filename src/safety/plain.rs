@@ -6,6 +6,7 @@ use std::ops::Range;
 use crate::safety::clauses;
 
 /// A word of the plain form.
+#[allow(clippy::struct_excessive_bools, reason = "each says one thing about the word")]
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Token {
     /// Where the word begins in the plain text, after its space.
