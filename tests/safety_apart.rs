@@ -103,11 +103,52 @@ fn together(sets: &[(&str, &'static str)]) -> Vec<Row> {
     sets.iter().flat_map(read).collect()
 }
 
-#[test]
-fn plain_sentences_by_another_author_are_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-j.tsv"));
-    held("j", &rows, [99, 98, 96], [1, 0]);
+/// One set, held to its shares.
+macro_rules! set {
+    ($(#[doc = $about:literal])* $test:ident, $name:literal, $least:expr, $most:expr) => {
+        $(#[doc = $about])*
+        #[test]
+        fn $test() {
+            let rows = rows(include_str!(concat!("data/safety/apart/set-", $name, ".tsv")));
+            held($name, &rows, $least, $most);
+        }
+    };
 }
+
+set!(
+    plain_sentences_are_heard_as_often_as_was_measured,
+    "j",
+    [99, 98, 96],
+    [1, 0]
+);
+set!(
+    sentences_as_people_enter_them_are_heard_as_often_as_was_measured,
+    "m",
+    [100, 99, 100],
+    [3, 0]
+);
+set!(
+    a_fair_mixture_is_heard_as_often_as_was_measured,
+    "n",
+    [98, 98, 99],
+    [3, 0]
+);
+set!(
+    /// With many rows of what is denied, mourned, long past or only spoken of.
+    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [98, 97, 95], [4, 6]
+);
+set!(
+    /// By an author who was told to leave out the sentence that everybody would write first.
+    short_sentences_are_heard_as_often_as_was_measured, "v", [96, 95, 91], [3, 1]
+);
+set!(
+    /// What is denied, mourned, long past or only spoken of, and danger that looks like it.
+    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [90, 83, 87], [3, 22]
+);
+set!(
+    /// In every row something is misspelt, masked or misheard.
+    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [93, 91, 95], [4, 2]
+);
 
 #[test]
 fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
@@ -119,25 +160,6 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
     held("a, b and c", &together(&sets), [92, 89, 83], [8, 4]);
 }
 
-#[test]
-fn sentences_as_people_enter_them_are_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-m.tsv"));
-    held("m", &rows, [100, 99, 100], [3, 0]);
-}
-
-#[test]
-fn a_mixture_by_another_author_is_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-n.tsv"));
-    held("n", &rows, [98, 98, 99], [3, 0]);
-}
-
-/// With many rows of what is denied, mourned, long past or only spoken of.
-#[test]
-fn a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-s.tsv"));
-    held("s", &rows, [98, 97, 95], [4, 6]);
-}
-
 /// By authors who were told to leave out the sentence that everybody would write first.
 #[test]
 fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
@@ -146,27 +168,6 @@ fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
     held("t and u", &together(&sets), [93, 91, 92], [3, 7]);
-}
-
-/// Mostly short, and by an author who was told the same.
-#[test]
-fn short_sentences_are_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-v.tsv"));
-    held("v", &rows, [96, 95, 91], [3, 1]);
-}
-
-/// In every row something is misspelt, masked or misheard.
-#[test]
-fn misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-x.tsv"));
-    held("x", &rows, [93, 91, 95], [4, 2]);
-}
-
-/// What is denied, mourned, long past or only spoken of, and danger that looks like it.
-#[test]
-fn what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured() {
-    let rows = rows(include_str!("data/safety/apart/set-w.tsv"));
-    held("w", &rows, [90, 83, 87], [3, 22]);
 }
 
 #[test]

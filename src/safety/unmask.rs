@@ -177,13 +177,13 @@ impl Speller {
             push_all(fix, token, plain);
         } else if word.bytes().all(|b| b.is_ascii_digit()) {
             plain.push(word, token);
-        } else if let Some(found) = self.unmasked(word) {
+        } else if let Some(found) = self.unmasked(word, token.foreign) {
             push_all(&found, token, plain);
         } else {
             for part in word.split(mark).filter(|part| !part.is_empty()) {
                 if part != word && !part.bytes().any(|b| b.is_ascii_digit()) {
                     self.write(part, false, token, plain);
-                } else if let Some(found) = self.unmasked(part) {
+                } else if let Some(found) = self.unmasked(part, token.foreign) {
                     push_all(&found, token, plain);
                 } else {
                     plain.push(part, token);
@@ -193,7 +193,7 @@ impl Speller {
     }
 
     /// The word behind digits, signs and stars, if there is one.
-    fn unmasked(&self, word: &str) -> Option<String> {
+    fn unmasked(&self, word: &str, foreign: bool) -> Option<String> {
         let letters = word.bytes().filter(u8::is_ascii_alphabetic).count();
         if letters == 0 || word.bytes().all(|b| b.is_ascii_alphabetic()) {
             return None;
@@ -229,7 +229,7 @@ impl Speller {
                         .or_else(|| self.apart(plain))
                 })
             })
-            .or_else(|| self.whole(word, &plain))
+            .or_else(|| self.whole(word, &plain).filter(|_| !foreign))
     }
 
     /// The word that one of the readings of a masked word is, or sounds like. What begins with a number is most often counted or
