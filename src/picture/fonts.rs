@@ -3,7 +3,10 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use rustybuzz::ttf_parser;
+use skrifa::FontRef;
+use skrifa::MetadataProvider;
+use skrifa::instance::LocationRef;
+use skrifa::instance::Size;
 use unicode_script::Script;
 use unicode_script::UnicodeScript;
 use unicode_segmentation::UnicodeSegmentation;
@@ -40,9 +43,11 @@ pub(in crate::picture) struct Face {
 impl Face {
     /// Opens a face; `None` when it cannot be read.
     fn new(bytes: Arc<Vec<u8>>, index: u32, family: String) -> Option<Self> {
-        rustybuzz::Face::from_slice(&bytes, index)?;
-        let face = ttf_parser::Face::parse(&bytes, index).ok()?;
-        let signs = signs_of(&face);
+        let font = FontRef::from_index(&bytes, index).ok()?;
+        if font.metrics(Size::unscaled(), LocationRef::default()).units_per_em == 0 {
+            return None;
+        }
+        let signs = signs_of(&font);
         let emoji = family.contains("Emoji");
         Some(Self {
             bytes,
@@ -61,21 +66,9 @@ impl Face {
 }
 
 /// Every sign that a face maps to a letterform, as ranges.
-fn signs_of(face: &ttf_parser::Face) -> Vec<(u32, u32)> {
-    let mut all = BTreeSet::new();
-    if let Some(map) = face.tables().cmap {
-        for table in map
-            .subtables
-            .into_iter()
-            .filter(ttf_parser::cmap::Subtable::is_unicode)
-        {
-            table.codepoints(|sign| {
-                if table.glyph_index(sign).is_some_and(|glyph| glyph.0 != 0) {
-                    all.insert(sign);
-                }
-            });
-        }
-    }
+fn signs_of(font: &FontRef) -> Vec<(u32, u32)> {
+    let mapped = font.charmap().mappings().filter(|(_, glyph)| glyph.to_u32() != 0);
+    let all: BTreeSet<u32> = mapped.map(|(sign, _)| sign).collect();
     let mut ranges: Vec<(u32, u32)> = Vec::new();
     for sign in all {
         match ranges.last_mut() {
@@ -239,10 +232,10 @@ fn borrow_face(database: &fontdb::Database, sign: &str) -> Option<Face> {
     order.sort();
     order.into_iter().find_map(|(_, family, _, id)| {
         database.with_face_data(id, |bytes, index| {
-            let face = ttf_parser::Face::parse(bytes, index).ok()?;
+            let map = FontRef::from_index(bytes, index).ok()?.charmap();
             let all = sign
                 .chars()
-                .all(|c| is_joint(c) || face.glyph_index(c).is_some_and(|glyph| glyph.0 != 0));
+                .all(|c| is_joint(c) || map.map(c).is_some_and(|glyph| glyph.to_u32() != 0));
             if all {
                 Face::new(Arc::new(bytes.to_vec()), index, family.clone())
             } else {

@@ -2,7 +2,11 @@
 
 use std::ops::Range;
 
-use rustybuzz::UnicodeBuffer;
+use harfrust::Direction;
+use harfrust::FontRef;
+use harfrust::ShapeOptions;
+use harfrust::ShaperData;
+use harfrust::UnicodeBuffer;
 use unicode_bidi::BidiInfo;
 use unicode_bidi::Level;
 use unicode_script::Script;
@@ -16,7 +20,7 @@ use crate::picture::Fonts;
 /// The fonts of one drawing, opened once.
 pub(in crate::picture) struct Shaper<'f> {
     fonts: &'f Fonts,
-    faces: Vec<rustybuzz::Face<'f>>,
+    faces: Vec<(FontRef<'f>, ShaperData)>,
 }
 
 /// Letterforms of one face in one direction.
@@ -48,7 +52,8 @@ impl<'f> Shaper<'f> {
         let faces = fonts
             .faces
             .iter()
-            .filter_map(|face| rustybuzz::Face::from_slice(&face.bytes, face.index))
+            .filter_map(|face| FontRef::from_index(&face.bytes, face.index).ok())
+            .map(|font| (font.clone(), ShaperData::new(&font)))
             .collect::<Vec<_>>();
         debug_assert_eq!(
             faces.len(),
@@ -115,13 +120,14 @@ impl<'f> Shaper<'f> {
         buffer.push_str(text);
         buffer.guess_segment_properties();
         buffer.set_direction(if rtl {
-            rustybuzz::Direction::RightToLeft
+            Direction::RightToLeft
         } else {
-            rustybuzz::Direction::LeftToRight
+            Direction::LeftToRight
         });
-        let opened = &self.faces[face];
-        let shaped = rustybuzz::shape(opened, &[], buffer);
-        let unit = opened.units_per_em().max(1) as f32;
+        let (font, data) = &self.faces[face];
+        let shaper = data.shaper(font).build();
+        let shaped = shaper.shape(buffer, ShapeOptions::new());
+        let unit = shaper.units_per_em().max(1) as f32;
         let starts = clusters(
             shaped.glyph_infos().iter().map(|info| info.cluster as usize),
             text.len(),
