@@ -126,16 +126,16 @@ impl<'f> Shaper<'f> {
         });
         let (font, data) = &self.faces[face];
         let shaper = data.shaper(font).build();
-        let shaped = shaper.shape(buffer, ShapeOptions::new());
+        let drawn = shaper.shape(buffer, ShapeOptions::new());
         let unit = shaper.units_per_em().max(1) as f32;
         let starts = clusters(
-            shaped.glyph_infos().iter().map(|info| info.cluster as usize),
+            drawn.glyph_infos().iter().map(|info| info.cluster as usize),
             text.len(),
         );
         let glyphs: Vec<Glyph> = shaped
             .glyph_infos()
             .iter()
-            .zip(shaped.glyph_positions())
+            .zip(drawn.glyph_positions())
             .map(|(info, position)| {
                 let start = info.cluster as usize;
                 let end = starts[starts.partition_point(|at| *at <= start)];
