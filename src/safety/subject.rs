@@ -34,6 +34,18 @@ impl Reading<'_> {
         })
     }
 
+    /// Whether someone else is found at it, or saved from it ("I cut him down"). "Her" may only say whose things were found.
+    pub(super) fn another_is_found(&self, topic: Topic) -> bool {
+        let word = |after: usize| {
+            let at = self.first + after;
+            (at <= self.end).then(|| self.plain.word(at)).unwrap_or_default()
+        };
+        matches!(topic, Topic::Suicide | Topic::SelfInjury | Topic::Overdose)
+            && self.people.finds.contains(word(0))
+            && (matches!(word(1), "him" | "them")
+                || word(1) == "her" && (word(2) == "down" || word(2).ends_with("ing")))
+    }
+
     /// Whom the words are about. What counts depends on the topic: who is hurt where someone hurts, who would act where harm
     /// is meant, whose body or senses they are elsewhere.
     pub(super) fn about(&self, topic: Topic) -> About {
