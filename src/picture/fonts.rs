@@ -44,7 +44,8 @@ impl Face {
     /// Opens a face; `None` when it cannot be read.
     fn new(bytes: Arc<Vec<u8>>, index: u32, family: String) -> Option<Self> {
         let font = FontRef::from_index(&bytes, index).ok()?;
-        if font.metrics(Size::unscaled(), LocationRef::default()).units_per_em == 0 {
+        let metrics = font.metrics(Size::unscaled(), LocationRef::default());
+        if metrics.units_per_em == 0 {
             return None;
         }
         let signs = signs_of(&font);

@@ -132,7 +132,7 @@ impl<'f> Shaper<'f> {
             drawn.glyph_infos().iter().map(|info| info.cluster as usize),
             text.len(),
         );
-        let glyphs: Vec<Glyph> = shaped
+        let glyphs: Vec<Glyph> = drawn
             .glyph_infos()
             .iter()
             .zip(drawn.glyph_positions())

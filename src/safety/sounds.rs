@@ -135,7 +135,11 @@ impl Right {
         for word in RIGHT.split_inclusive('\n') {
             let end = start + word.len();
             if let Some(place) = lead(word.as_bytes()) {
-                let from = if places[place].is_empty() { start } else { places[place].start };
+                let from = if places[place].is_empty() {
+                    start
+                } else {
+                    places[place].start
+                };
                 places[place] = from..end;
             }
             start = end;
@@ -167,7 +171,12 @@ const LEADS: usize = 26 * 26;
 
 /// The number of the first two letters of a word, where one alone stands before all pairs of it; `None` for other signs.
 fn lead(word: &[u8]) -> Option<usize> {
-    let number = |letter: u8| letter.checked_sub(b'a').filter(|number| *number < 26).map(usize::from);
+    let number = |letter: u8| {
+        letter
+            .checked_sub(b'a')
+            .filter(|number| *number < 26)
+            .map(usize::from)
+    };
     let (first, rest) = word.split_first()?;
     Some(number(*first)? * 26 + rest.first().map_or(Some(0), |second| number(*second))?)
 }
