@@ -36,9 +36,9 @@ impl Reading<'_> {
 
     /// Whether someone else is found at it, or saved from it ("I cut him down"). "Her" may only say whose things were found.
     pub(super) fn another_is_found(&self, topic: Topic) -> bool {
-        let word = |after: usize| {
-            let at = self.first + after;
-            (at <= self.end).then(|| self.plain.word(at)).unwrap_or_default()
+        let word = |after: usize| match self.first + after {
+            at if at <= self.end => self.plain.word(at),
+            _ => "",
         };
         matches!(topic, Topic::Suicide | Topic::SelfInjury | Topic::Overdose)
             && self.people.finds.contains(word(0))
