@@ -9,6 +9,7 @@
 //! Sealing and reading of bytes is pure; the disk, the clock and randomness come in at the rim: `site`, `disk`,
 //! `records` and `store`.
 
+mod agreed;
 mod backup;
 mod care;
 mod chance;
