@@ -4,7 +4,7 @@
 //!
 //! A pattern is a row of parts with a space between. A part is a word (`kill`), words to choose from (`kill/end`), a word
 //! in all its forms (`jump+`), a stem (`suicid*`), a named class (`{want}`), a choice of rows (`[end it all|be dead]`), a
-//! gap of at most N words (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it
+//! gap of at most N words between two others (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it
 //! optional. Two slash lists never stand side by side: one is bracketed.
 //!
 //! Where sentences are read together (see [`super::answers`]), a part `.` is the end of any sentence and `?` that of a
@@ -31,6 +31,8 @@ pub(super) enum Fault {
     /// Two slash lists side by side. `a/b c/d` may be two choices, or one choice with `b c` in it whose space cut it
     /// in two without a sound; written with brackets it can be only one of them.
     SideBySide(String),
+    /// A pattern that ends in a gap. The shortest way through it is none, so that it would reach nothing.
+    EndsInGap(String),
 }
 
 /// The words that stand for the end of a sentence where sentences are read together, and of a question. A word of a text
@@ -69,8 +71,17 @@ impl<'c> Reader<'c> {
         self.parts
     }
 
-    /// Reads a pattern, or a row inside one.
-    pub(super) fn row(&mut self, row: &str) -> Result<Span, Fault> {
+    /// Reads a pattern.
+    pub(super) fn pattern(&mut self, row: &str) -> Result<Span, Fault> {
+        let read = self.row(row)?;
+        match self.parts.row(read).last() {
+            Some(Part::Gap(_)) => Err(Fault::EndsInGap(row.to_owned())),
+            _ => Ok(read),
+        }
+    }
+
+    /// Reads a row inside a pattern.
+    fn row(&mut self, row: &str) -> Result<Span, Fault> {
         let from = self.open_parts.len();
         let mut after_list = false;
         for part in split(row, b' ') {
@@ -268,7 +279,7 @@ mod tests {
     }
 
     fn fault(row: &str) -> Fault {
-        reader().row(row).unwrap_err()
+        reader().pattern(row).unwrap_err()
     }
 
     #[test]
@@ -291,6 +302,14 @@ mod tests {
         for row in ["End", "a//b", "~x", "*", "[a|B]"] {
             assert!(matches!(fault(row), Fault::BadPart(_)), "{row}: {:?}", fault(row));
         }
+    }
+
+    #[test]
+    fn a_gap_at_the_end_is_refused_where_nothing_stands_after_it() {
+        for row in ["end ~2", "[end|die] it? ~3"] {
+            assert_eq!(fault(row), Fault::EndsInGap(row.to_owned()));
+        }
+        assert!(reader().pattern("[end ~2|die] it").is_ok());
     }
 
     #[test]

@@ -95,7 +95,7 @@ impl Book {
         let mut patterns = Vec::new();
         for (index, group) in groups.iter().enumerate() {
             for row in &group.patterns {
-                let read = reader.row(row);
+                let read = reader.pattern(row);
                 patterns.push(Pattern {
                     group: index,
                     spoken: group.spoken,
