@@ -175,6 +175,7 @@ fn who_is_said_to_act_is_whom_it_is_about_however_the_words_weigh() {
     for text in [
         "she'll take all the pills tonight",
         "found my aunt with her wrists cut",
+        "I cut him down just in time",
     ] {
         assert_eq!(screen(text).about(), Some(About::Other), "{text}");
     }

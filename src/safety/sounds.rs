@@ -135,12 +135,11 @@ impl Right {
         for word in RIGHT.split_inclusive('\n') {
             let end = start + word.len();
             if let Some(place) = lead(word.as_bytes()) {
-                let from = if places[place].is_empty() {
-                    start
-                } else {
-                    places[place].start
-                };
-                places[place] = from..end;
+                let place: &mut Range<usize> = &mut places[place];
+                if place.is_empty() {
+                    place.start = start;
+                }
+                place.end = end;
             }
             start = end;
         }
@@ -179,4 +178,22 @@ fn lead(word: &[u8]) -> Option<usize> {
     };
     let (first, rest) = word.split_first()?;
     Some(number(*first)? * 26 + rest.first().map_or(Some(0), |second| number(*second))?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_word_of_the_list_is_found_and_nothing_else() {
+        let right = Right::new();
+        for word in RIGHT.lines() {
+            assert_eq!(right.find(word), Some(word));
+            let longer = format!("{word}zq");
+            assert_eq!(right.find(&longer), None, "{longer}");
+        }
+        for other in ["", "A", "7", "a7", "zzz", "aa"] {
+            assert_eq!(right.find(other), None, "{other}");
+        }
+    }
 }

@@ -9,8 +9,8 @@ use crate::safety::reading::Reading;
 const LEADING: usize = 5;
 
 impl Reading<'_> {
-    /// Whether it is said in so many words that someone else does or wants it ("my cousin wants to", "she'll"): someone is
-    /// the subject, before the finding or at its front, of a verb that leads to it, with no word of the person who writes
+    /// Whether it is said in so many words that someone else does or wants it ("my cousin wants to", "she'll"), or is found at it
+    /// or saved from it ("I cut him down"): someone is the subject, before the finding or at its front, of a verb that leads to it, with no word of the person who writes
     /// between that and its end.
     pub(super) fn another_acts(&self, topic: Topic) -> bool {
         if !matches!(
@@ -18,6 +18,9 @@ impl Reading<'_> {
             Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers
         ) {
             return false;
+        }
+        if self.found_another().is_some() {
+            return true;
         }
         let from = self.start.max(self.first.saturating_sub(LEADING));
         (from..=self.last.min(self.first + 1)).any(|at| {
@@ -32,18 +35,6 @@ impl Reading<'_> {
                 && (at + 1..self.first).all(leads)
                 && !(at + 1..=self.last).any(|i| self.is_own(i) && self.is_written_out(i))
         })
-    }
-
-    /// Whether someone else is found at it, or saved from it ("I cut him down"). "Her" may only say whose things were found.
-    pub(super) fn another_is_found(&self, topic: Topic) -> bool {
-        let word = |after: usize| match self.first + after {
-            at if at <= self.end => self.plain.word(at),
-            _ => "",
-        };
-        matches!(topic, Topic::Suicide | Topic::SelfInjury | Topic::Overdose)
-            && self.people.finds.contains(word(0))
-            && (matches!(word(1), "him" | "them")
-                || word(1) == "her" && (word(2) == "down" || word(2).ends_with("ing")))
     }
 
     /// Whom the words are about. What counts depends on the topic: who is hurt where someone hurts, who would act where harm

@@ -17,7 +17,7 @@ const AFTER: usize = 15;
 /// Whom the words in `range` of the plain text are about.
 pub(super) fn about(screen: &Screen, plain: &Plain, range: &Range<usize>, topic: Topic) -> About {
     let reading = reading(screen, plain, range);
-    if reading.another_acts(topic) || reading.another_is_found(topic) {
+    if reading.another_acts(topic) {
         return About::Other;
     }
     let seen: Vec<Seen> = around(plain, range)

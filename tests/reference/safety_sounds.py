@@ -1,8 +1,8 @@
 """Makes the two lists by which a misspelt word is read as the word it sounds like.
 
 With `right` it prints the words that are spelt rightly and left as they are: those of Debian's packages `wamerican-small` and
-`wbritish-small` (SCOWL, size 35, by Kevin Atkinson), those that the pattern files name, and shortened verbs without their
-apostrophe. With `meant` it prints the words that a misspelt one may stand for, the most used first: those that stand in enough of
+`wbritish-small` (SCOWL, size 35, by Kevin Atkinson), those that the pattern files name, a few that these lack, and shortened
+verbs without their apostrophe. With `meant` it prints the words that a misspelt one may stand for, the most used first: those that stand in enough of
 the sentences of `tests/data/safety/taught`. With `codes` it prints the words of its input, each with its codes by Double
 Metaphone as the package Metaphone has them.
 """
@@ -16,6 +16,7 @@ from metaphone import doublemetaphone
 LEAST = 10  # sentences that make a word one to be looked for
 SHORTEST, LONGEST = 3, 14  # letters of a word that is looked for
 SUBJECTS = "i you he she it we they who what that there would could should might must".split()
+LACKED = "barracks conscript".split()  # were read as words that sound like them
 SHORTENED = ["d", "ll", "ve"]
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -42,6 +43,7 @@ def main(wanted):
     for path in (ROOT / "src/safety/patterns").glob("*.toml"):
         if path.name != "spelling.toml":
             right |= words(path.read_text(encoding="utf-8"))
+    right |= set(LACKED)
     right |= {subject + verb for subject in SUBJECTS for verb in SHORTENED}
     if wanted == "right":
         print(*sorted(right), sep="\n")
