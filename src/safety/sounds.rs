@@ -2,7 +2,6 @@
 //! that sounds like it ("voyces") and is written much like it, among those that matter here.
 
 use std::cmp::Ordering;
-use std::ops::Range;
 use std::ops::RangeInclusive;
 
 use rphonetic::DoubleMetaphone;
@@ -31,7 +30,6 @@ pub(super) struct Sounds {
     // Their places, by each of their codes.
     by_code: ByWord<Vec<u16>>,
     known: ByWord<()>,
-    right: Right,
 }
 
 impl Sounds {
@@ -42,7 +40,6 @@ impl Sounds {
             meant: Vec::new(),
             by_code: ByWord::default(),
             known: ByWord::default(),
-            right: Right::new(),
         };
         for (row, place) in MEANT.lines().zip(0..) {
             let mut columns = row.split('\t');
@@ -68,7 +65,7 @@ impl Sounds {
 
     /// Whether a word is spelt rightly.
     pub(super) fn is_right(&self, word: &str) -> bool {
-        self.matters(word) || self.right.find(word).is_some()
+        self.matters(word) || listed(word).is_some()
     }
 
     /// The word that a misspelt one stands for: the nearest in writing of those that sound like it, where the more used is taken for
@@ -83,7 +80,7 @@ impl Sounds {
         // "savin" leaves out a letter that is not heard.
         if word.ends_with("in") {
             let whole = format!("{word}g");
-            if let Some(found) = self.right.find(&whole).or_else(|| self.nearest(&whole)) {
+            if let Some(found) = listed(&whole).or_else(|| self.nearest(&whole)) {
                 return Some(found);
             }
         }
@@ -124,60 +121,22 @@ fn distance(word: &str, meant: &str, steps: usize, place: u16) -> f32 {
     steps + first + 0.5 * f32::from(place + 1).log10()
 }
 
-/// Where the words that are spelt rightly stand in their list, by their first two letters.
-#[derive(Debug)]
-struct Right(Vec<Range<usize>>);
-
-impl Right {
-    fn new() -> Self {
-        let mut places = vec![0..0; LEADS];
-        let mut start = 0;
-        for word in RIGHT.split_inclusive('\n') {
-            let end = start + word.len();
-            if let Some(place) = lead(word.as_bytes()) {
-                let place: &mut Range<usize> = &mut places[place];
-                if place.is_empty() {
-                    place.start = start;
-                }
-                place.end = end;
-            }
-            start = end;
+/// A word as it stands in the sorted list.
+fn listed(word: &str) -> Option<&'static str> {
+    let mut within = RIGHT;
+    while !within.is_empty() {
+        // The line around the middle.
+        let half = within.len() / 2;
+        let start = within[..half].rfind('\n').map_or(0, |end| end + 1);
+        let end = within[start..].find('\n').map_or(within.len(), |at| start + at);
+        let found = &within[start..end];
+        match word.cmp(found) {
+            Ordering::Equal => return Some(found),
+            Ordering::Less => within = &within[..start],
+            Ordering::Greater => within = within.get(end + 1..).unwrap_or_default(),
         }
-        Self(places)
     }
-
-    /// A word as it stands in the list.
-    fn find(&self, word: &str) -> Option<&'static str> {
-        let mut within = &RIGHT[self.0[lead(word.as_bytes())?].clone()];
-        while !within.is_empty() {
-            // The line around the middle.
-            let half = within.len() / 2;
-            let start = within[..half].rfind('\n').map_or(0, |end| end + 1);
-            let end = within[start..].find('\n').map_or(within.len(), |at| start + at);
-            let found = &within[start..end];
-            match word.cmp(found) {
-                Ordering::Equal => return Some(found),
-                Ordering::Less => within = &within[..start],
-                Ordering::Greater => within = within.get(end + 1..).unwrap_or_default(),
-            }
-        }
-        None
-    }
-}
-
-/// How many pairs of letters there are.
-const LEADS: usize = 26 * 26;
-
-/// The number of the first two letters of a word, where one alone stands before all pairs of it; `None` for other signs.
-fn lead(word: &[u8]) -> Option<usize> {
-    let number = |letter: u8| {
-        letter
-            .checked_sub(b'a')
-            .filter(|number| *number < 26)
-            .map(usize::from)
-    };
-    let (first, rest) = word.split_first()?;
-    Some(number(*first)? * 26 + rest.first().map_or(Some(0), |second| number(*second))?)
+    None
 }
 
 #[cfg(test)]
@@ -186,14 +145,13 @@ mod tests {
 
     #[test]
     fn every_word_of_the_list_is_found_and_nothing_else() {
-        let right = Right::new();
         for word in RIGHT.lines() {
-            assert_eq!(right.find(word), Some(word));
+            assert_eq!(listed(word), Some(word));
             let longer = format!("{word}zq");
-            assert_eq!(right.find(&longer), None, "{longer}");
+            assert_eq!(listed(&longer), None, "{longer}");
         }
-        for other in ["", "A", "7", "a7", "zzz", "aa"] {
-            assert_eq!(right.find(other), None, "{other}");
+        for other in ["A", "7", "a7", "zzz", "aa"] {
+            assert_eq!(listed(other), None, "{other}");
         }
     }
 }

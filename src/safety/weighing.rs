@@ -31,8 +31,8 @@ const STOP: f32 = 0.3;
 const OTHER: f32 = -0.2;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
-/// was not taught by this takes the stop message from nearly every other such text that patterns stop at, and from one dangerous text in some
-/// five hundred, which keeps a pause. For an emergency it takes more: there it was none of the emergencies of those authors
+/// was not taught by this takes the stop message from every other such text that patterns stop at, and from one dangerous text in some
+/// six hundred, which keeps a pause. For an emergency it takes more: there it was none of the emergencies of those authors
 /// (`tests/data/safety/README.md`).
 const SETTLED: f32 = 1.9;
 const SETTLED_EMERGENCY: f32 = 2.5;
