@@ -118,7 +118,7 @@ macro_rules! set {
 set!(
     plain_sentences_are_heard_as_often_as_was_measured,
     "j",
-    [99, 97, 96],
+    [98, 97, 97],
     [1, 0]
 );
 set!(
@@ -131,27 +131,31 @@ set!(
     a_fair_mixture_is_heard_as_often_as_was_measured,
     "n",
     [98, 98, 99],
-    [3, 0]
+    [2, 0]
 );
 set!(
     /// With many rows of what is denied, mourned, long past or only spoken of.
-    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [100, 98, 96], [3, 3]
+    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [99, 98, 97], [2, 3]
 );
 set!(
     /// By an author who was told to leave out the sentence that everybody would write first.
-    short_sentences_are_heard_as_often_as_was_measured, "v", [95, 94, 92], [3, 0]
+    short_sentences_are_heard_as_often_as_was_measured, "v", [97, 96, 95], [3, 0]
 );
 set!(
     /// What is denied, mourned, long past or only spoken of, and danger that looks like it.
-    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [90, 83, 90], [2, 19]
+    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [88, 81, 87], [2, 20]
 );
 set!(
     /// In every row something is misspelt, masked or misheard.
-    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 93, 95], [2, 2]
+    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 93, 96], [2, 1]
 );
 set!(
     /// A fair mixture again: plain, misspelt, spoken, in less usual words.
-    a_second_fair_mixture_is_heard_as_often_as_was_measured, "y", [97, 95, 92], [2, 0]
+    a_second_fair_mixture_is_heard_as_often_as_was_measured, "y", [97, 95, 93], [3, 0]
+);
+set!(
+    /// By an author who was told to write a strict tester's list: plain, short, evenly spread over every kind of sign.
+    a_strict_tester_s_list_is_heard_as_often_as_was_measured, "z", [98, 98, 98], [7, 0]
 );
 
 #[test]
@@ -161,7 +165,7 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         ("b", include_str!("data/safety/apart/set-b.tsv")),
         ("c", include_str!("data/safety/apart/set-c.tsv")),
     ];
-    held("a, b and c", &together(&sets), [91, 90, 84], [6, 3]);
+    held("a, b and c", &together(&sets), [92, 90, 85], [7, 3]);
 }
 
 /// By authors who were told to leave out the sentence that everybody would write first.
@@ -171,16 +175,16 @@ fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
-    held("t and u", &together(&sets), [94, 93, 94], [2, 5]);
+    held("t and u", &together(&sets), [95, 93, 95], [2, 5]);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
-        ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
+        ("k", include_str!("data/safety/apart/set-k.tsv"), 4),
         ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
-        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
-        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 30),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 11),
+        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 31),
     ] {
         let everyday = reach(&rows(file), &["none"], Level::Pause);
         println!("{name}: everyday {} of {}", everyday.0, everyday.1);
@@ -192,5 +196,5 @@ fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
 fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
     let [.., everyday, stopped] = shares("d", &rows);
-    assert!(everyday.0 <= 6 && stopped.0 <= 3, "{everyday:?}, {stopped:?}");
+    assert!(everyday.0 <= 4 && stopped.0 <= 3, "{everyday:?}, {stopped:?}");
 }

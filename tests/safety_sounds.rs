@@ -32,6 +32,12 @@ fn a_misspelt_word_is_read_as_the_word_it_sounds_like() {
         ("l a x a t i v e s", "laxatives"),
         ("b.u.l.i.m.i.a", "bulimia"),
         ("sumthing in the kichen", "something in the kitchen"),
+        ("chocking on petrel", "choking on petrol"),
+        ("comign home on teh nxet trian", "coming home on the next train"),
+        (
+            "a b*llet or a tr_in, h#spital fo_d",
+            "a bullet or a tr in hospital fo d",
+        ),
     ] {
         assert_eq!(read(written), meant);
     }
@@ -41,6 +47,7 @@ fn a_misspelt_word_is_read_as_the_word_it_sounds_like() {
 fn what_is_spelt_rightly_named_counted_or_nothing_like_a_word_stays() {
     for text in [
         "the hoarse heron and the tureen",
+        "autism or oncology or triage in a hospice",
         "Then Odile and Tove at the ford of Ystrad",
         "then Noyez and Hayt rang",
         "at 7am on the 14th of may",
@@ -90,7 +97,7 @@ fn danger_is_found_however_it_is_spelt() {
 #[test]
 fn a_list_of_words_is_sorted_and_every_word_that_may_be_meant_is_spelt_rightly() {
     let right: Vec<&str> = RIGHT.lines().collect();
-    assert!(right.len() > 40_000, "{} words", right.len());
+    assert!(right.len() > 60_000, "{} words", right.len());
     assert!(right.windows(2).all(|two| two[0] < two[1]), "not sorted");
     let meant: BTreeSet<&str> = MEANT.lines().map(|row| row.split('\t').next().unwrap()).collect();
     assert!(meant.len() > 2_000 && meant.len() == MEANT.lines().count());
@@ -136,16 +143,16 @@ fn the_codes_are_those_of_another_library_but_for_a_few() {
 #[test]
 fn the_lists_are_what_their_script_makes() {
     let made = |wanted| python::text("reference/safety_sounds.py", &[wanted], b"");
+    let mut other = Vec::new();
     for (file, made, ours) in [
         ("words.txt", made("right"), RIGHT),
         ("meant.tsv", coded(&made("meant")), MEANT),
     ] {
         let left = Path::new(env!("CARGO_TARGET_TMPDIR")).join(file);
         fs::write(&left, &made).unwrap();
-        assert!(
-            made == ours,
-            "{file} differs; what was made is at {}",
-            left.display()
-        );
+        if made != ours {
+            other.push(left);
+        }
     }
+    assert!(other.is_empty(), "what was made differs, and is at {other:?}");
 }

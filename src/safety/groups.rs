@@ -171,7 +171,7 @@ pub(super) fn named<T: DeserializeOwned>(name: &str) -> Option<T> {
 }
 
 /// What is looked for sentence by sentence.
-pub(super) const FILES: [&str; 43] = [
+pub(super) const FILES: [&str; 44] = [
     include_str!("patterns/under-way.toml"),
     include_str!("patterns/taken.toml"),
     include_str!("patterns/suicide.toml"),
@@ -212,6 +212,7 @@ pub(super) const FILES: [&str; 43] = [
     include_str!("patterns/passing.toml"),
     include_str!("patterns/turns.toml"),
     include_str!("patterns/scenes.toml"),
+    include_str!("patterns/upheld.toml"),
     include_str!("patterns/violence-told.toml"),
     include_str!("patterns/everyday.toml"),
     include_str!("patterns/spoken.toml"),

@@ -1,13 +1,17 @@
 //! What a misspelt word was meant to be. A word that is spelt rightly is left as it is; another is read as the most used word
-//! that sounds like it ("voyces") and is written much like it, among those that matter here.
+//! that sounds like it ("voyces") or has two letters the other way round ("teh"), and is written much like it, among those that
+//! matter here.
 
 use std::cmp::Ordering;
+use std::collections::HashMap;
 use std::ops::RangeInclusive;
+use std::sync::OnceLock;
 
 use rphonetic::DoubleMetaphone;
 use strsim::osa_distance;
 
 use crate::safety::by_word::ByWord;
+use crate::safety::quick::Quick;
 
 /// Words that are spelt rightly, sorted, one on each line; `tests/reference/safety_sounds.py` makes them.
 const RIGHT: &str = include_str!("sounds/words.txt");
@@ -29,7 +33,9 @@ pub(super) struct Sounds {
     meant: Vec<&'static str>,
     // Their places, by each of their codes.
     by_code: ByWord<Vec<u16>>,
-    known: ByWord<()>,
+    known: ByWord<u16>,
+    // Their places by the first letter and the length, for what is starred.
+    by_shape: OnceLock<HashMap<(u8, usize), Vec<u16>, Quick>>,
 }
 
 impl Sounds {
@@ -40,12 +46,13 @@ impl Sounds {
             meant: Vec::new(),
             by_code: ByWord::default(),
             known: ByWord::default(),
+            by_shape: OnceLock::new(),
         };
         for (row, place) in MEANT.lines().zip(0..) {
             let mut columns = row.split('\t');
             let word = columns.next().unwrap_or_default();
             sounds.meant.push(word);
-            sounds.known.insert(word, ());
+            sounds.known.insert(word, place);
             for code in columns.filter(|code| !code.is_empty()) {
                 sounds.by_code.get_or_insert_with(code, Vec::new).push(place);
             }
@@ -68,8 +75,27 @@ impl Sounds {
         self.matters(word) || listed(word).is_some()
     }
 
-    /// The word that a misspelt one stands for: the nearest in writing of those that sound like it, where the more used is taken for
-    /// nearer. `None` for words that are spelt rightly, and for what sounds like nothing.
+    /// The most used word of the same length that a starred one fits, as `fits` says of the two. Its first letter is never starred.
+    pub(super) fn starred(&self, word: &str, fits: impl Fn(&str) -> bool) -> Option<&'static str> {
+        let by_shape = self.by_shape.get_or_init(|| {
+            let mut by_shape: HashMap<_, Vec<_>, Quick> = HashMap::default();
+            for (word, place) in self.meant.iter().zip(0..) {
+                by_shape
+                    .entry((word.as_bytes()[0], word.len()))
+                    .or_default()
+                    .push(place);
+            }
+            by_shape
+        });
+        let places = by_shape.get(&(*word.as_bytes().first()?, word.len()))?;
+        places
+            .iter()
+            .map(|place| self.meant[usize::from(*place)])
+            .find(|meant| fits(meant))
+    }
+
+    /// The word that a misspelt one stands for: the nearest in writing of those that sound like it or have two letters the other way round,
+    /// where the more used is taken for nearer. `None` for words that are spelt rightly, and for what sounds like nothing.
     pub(super) fn meant(&self, word: &str) -> Option<&'static str> {
         if !LETTERS.contains(&word.len())
             || !word.bytes().all(|b| b.is_ascii_lowercase())
@@ -87,7 +113,22 @@ impl Sounds {
         self.nearest(word)
     }
 
-    /// The nearest in writing of the words that sound like another.
+    /// The place of the most used word that has two letters of another the other way round.
+    fn swapped(&self, word: &str) -> Option<u16> {
+        let mut letters = word.as_bytes().to_vec();
+        let mut most_used: Option<u16> = None;
+        for at in 1..letters.len() {
+            letters.swap(at - 1, at);
+            let place = str::from_utf8(&letters)
+                .ok()
+                .and_then(|word| self.known.get(word));
+            most_used = most_used.into_iter().chain(place.copied()).min();
+            letters.swap(at - 1, at);
+        }
+        most_used
+    }
+
+    /// The nearest in writing of the words that sound like another, or have two letters of it the other way round.
     fn nearest(&self, word: &str) -> Option<&'static str> {
         let furthest = match word.len() {
             ..5 => 1,
@@ -99,10 +140,12 @@ impl Sounds {
         let places = |code: &str| self.by_code.get(code).into_iter().flatten();
         places(&first)
             .chain(places(&second).filter(|_| first != second))
+            .copied()
+            .chain(self.swapped(word))
             .filter_map(|place| {
-                let meant = self.meant[usize::from(*place)];
+                let meant = self.meant[usize::from(place)];
                 let steps = osa_distance(word, meant);
-                (steps <= furthest).then(|| (distance(word, meant, steps, *place), meant))
+                (steps <= furthest).then(|| (distance(word, meant, steps, place), meant))
             })
             .min_by(|one, other| one.0.total_cmp(&other.0))
             .map(|(_, meant)| meant)

@@ -15,6 +15,9 @@ use crate::safety::quick::Quick;
 use crate::safety::slips::slips;
 use crate::safety::sounds::Sounds;
 
+/// The letters that must be left of a starred word that is not one of the guarded.
+const FEWEST_LETTERS: usize = 5;
+
 /// The spelling file.
 #[derive(Deserialize)]
 struct Spelling {
@@ -210,7 +213,9 @@ impl Speller {
                 .iter()
                 .find(|with| with.len() == word.len() && fits(with))
                 .or_else(|| self.guarded.iter().find(fits))
-                .cloned();
+                .map(String::as_str)
+                .or_else(|| self.starred(word, letters))
+                .map(str::to_owned);
         }
         let plain: Vec<String> = ['i', 'l']
             .iter()
@@ -230,6 +235,12 @@ impl Speller {
                 })
             })
             .or_else(|| self.whole(word, &plain).filter(|_| !foreign))
+    }
+
+    /// The word that matters here and fits a starred one, if so many letters are left that it can be told from others.
+    fn starred(&self, word: &str, letters: usize) -> Option<&'static str> {
+        let fitting = |with: &str| fits(word.as_bytes(), with.as_bytes());
+        (letters >= FEWEST_LETTERS).then(|| self.sounds.starred(word, fitting))?
     }
 
     /// The word that one of the readings of a masked word is, or sounds like. What begins with a number is most often counted or

@@ -23,7 +23,7 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 1.2;
+const PAUSE: f32 = 1.3;
 const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
