@@ -123,8 +123,7 @@ impl Run<'_> {
         let mut topics: Vec<_> = screened.findings().iter().map(|finding| finding.topic).collect();
         topics.sort_unstable();
         topics.dedup();
-        let most = screened.findings().iter().max_by_key(|finding| finding.level);
-        let about = most.map_or(About::Me, |finding| finding.about);
+        let about = screened.about().unwrap_or(About::Me);
         self.state.watch.interrupted = true;
         let keepable = self.wants_words() && screened.words().as_str().len() <= MOST_BYTES;
         self.outputs.push(Output::SafetyMessage { level, topics, about });

@@ -7,6 +7,7 @@ use wayfold::dialogue::WrongInput;
 use wayfold::map::Field;
 use wayfold::safety::About;
 use wayfold::safety::Level;
+use wayfold::safety::screen;
 
 use super::player::Player;
 use super::player::danger;
@@ -148,6 +149,22 @@ fn words_for_a_helper_are_said_when_it_is_about_someone_else() {
     assert_eq!(messages(&sitting), [(Level::Stop, About::Other)]);
     sitting.says("ready");
     assert_eq!(sitting.asked(), "safe-other.ask");
+}
+
+#[test]
+fn words_about_both_are_answered_as_about_the_person_themselves() {
+    let both = screen("my brother took his own life last year and I mean to do the same");
+    assert!(
+        both.findings()
+            .iter()
+            .any(|finding| finding.about == About::Other)
+    );
+    let mut sitting = Player::begin(library(), "first-map");
+    sitting.goes_to("thought.ask");
+    sitting.give(Input::Answer(both)).expect("heard");
+    assert_eq!(messages(&sitting), [(Level::Stop, About::Me)]);
+    sitting.says("ready");
+    assert_eq!(sitting.asked(), "safe.ask");
 }
 
 #[test]
