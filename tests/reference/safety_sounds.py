@@ -2,7 +2,7 @@
 
 With `right` it prints the words that are spelt rightly and left as they are: those of Debian's packages `wamerican-small` and
 `wbritish-small` (SCOWL, size 35, by Kevin Atkinson), those that the pattern files name, a few that these lack, and shortened
-verbs without their apostrophe; and the longer ones of `wamerican` and `wbritish` (SCOWL, size 60), but for those that are one step of
+verbs without their apostrophe; and the longer ones of `wamerican` and `wbritish` (SCOWL, size 50), but for those that are one step of
 writing from a word that sounds the same and may be meant ("petrel"), since that is more likely. With `meant` it prints the words that a misspelt one may stand for, the most used first: those that stand in enough of
 the sentences of `tests/data/safety/taught`. With `codes` it prints the words of its input, each with its codes by Double
 Metaphone as the package Metaphone has them.
