@@ -8,14 +8,14 @@ use std::cell::Cell;
 use std::cell::RefCell;
 use std::ops::Range;
 
+use crate::safety::book::Book;
 use crate::safety::clauses;
 use crate::safety::context::Match;
 use crate::safety::glossary::Glossary;
 use crate::safety::groups::Effect;
-use crate::safety::notation::QUESTION_END;
-use crate::safety::notation::SENTENCE_END;
 use crate::safety::own;
-use crate::safety::patterns::Book;
+use crate::safety::parts::QUESTION_END;
+use crate::safety::parts::SENTENCE_END;
 use crate::safety::people::People;
 use crate::safety::plain::Plain;
 use crate::safety::sight::Sight;
@@ -107,7 +107,10 @@ impl Ends {
     fn new(book: &Book) -> Self {
         let numbers = |word: &str| {
             let mut numbers = Vec::new();
-            book.parts.lexicon.each(word, |number| numbers.push(number));
+            book.patterns
+                .parts
+                .lexicon
+                .each(word, |number| numbers.push(number));
             numbers
         };
         Self {
@@ -208,7 +211,8 @@ impl<'a> Answers<'a> {
         let mut wanted = Vec::new();
         for some in worth_reading(self.plain, sentences, wants) {
             let joined = Joined::new(self.original, self.plain, &sentences[some]);
-            let (sight, ends) = room.get_or_insert_with(|| (Sight::new(self.book), Ends::new(self.book)));
+            let (sight, ends) =
+                room.get_or_insert_with(|| (Sight::new(&self.book.patterns), Ends::new(self.book)));
             for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
                 let text = &joined.text[stretch.clone()];
                 if text.starts_with(' ') {
@@ -228,9 +232,9 @@ impl<'a> Answers<'a> {
     }
 
     fn each_match(&self, id: u32, joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
-        let pattern = &self.book.patterns[id as usize];
-        let group = &self.book.groups[pattern.group];
-        let Some(regex) = self.book.regex(pattern) else {
+        let pattern = &self.book.patterns.rows[id as usize];
+        let group = &self.book.patterns.groups[pattern.group];
+        let Some(regex) = self.book.regex(id) else {
             return;
         };
         let text = &joined.text[stretch.clone()];

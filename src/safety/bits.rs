@@ -2,26 +2,20 @@
 
 use std::ops::Range;
 
+use serde::Deserialize;
+use serde::Serialize;
+
 /// The set.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
 pub(super) struct Bits(Vec<u64>);
 
 /// Some numbers that share one piece of a set, to be put into it at once.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
 pub(super) struct Few {
-    place: u32,
-    bits: u64,
-}
-
-impl Few {
-    /// Adds a number to some that are in order; it is not below the last of them.
-    pub(super) fn add(all: &mut Vec<Self>, number: u32) {
-        let (place, bits) = (number / 64, 1 << (number % 64));
-        match all.last_mut() {
-            Some(last) if last.place == place => last.bits |= bits,
-            _ => all.push(Self { place, bits }),
-        }
-    }
+    /// Which piece.
+    pub place: u32,
+    /// Which numbers of the piece.
+    pub bits: u64,
 }
 
 impl Bits {

@@ -3,13 +3,16 @@
 
 use std::collections::HashMap;
 
+use serde::Deserialize;
+use serde::Serialize;
+
 use crate::safety::quick::Quick;
 
 /// The most letters that one number holds.
 const SHORT: usize = 16;
 
 /// A table by words, none of which holds a NUL.
-#[derive(Debug)]
+#[derive(Debug, Serialize, Deserialize)]
 pub(super) struct ByWord<V> {
     short: HashMap<u128, V, Quick>,
     long: HashMap<String, V, Quick>,
@@ -57,11 +60,6 @@ impl<V> ByWord<V> {
     /// Makes room for so many more words.
     pub(super) fn reserve(&mut self, more: usize) {
         self.short.reserve(more);
-    }
-
-    /// How many words there are.
-    pub(super) fn len(&self) -> usize {
-        self.short.len() + self.long.len()
     }
 }
 
@@ -125,7 +123,7 @@ mod tests {
     fn words_of_every_length_have_a_place_of_their_own() {
         let words: Vec<String> = (0..40).map(|length| "x".repeat(length)).collect();
         let table: ByWord<usize> = words.iter().map(|word| (word.as_str(), word.len())).collect();
-        assert_eq!(table.len(), words.len());
+        assert_eq!(table.short.len() + table.long.len(), words.len());
         for word in &words {
             assert_eq!(table.get(word), Some(&word.len()));
         }

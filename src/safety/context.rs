@@ -8,7 +8,7 @@ use crate::safety::Level;
 use crate::safety::Topic;
 use crate::safety::groups::Effect;
 use crate::safety::own::Own;
-use crate::safety::patterns::Book;
+use crate::safety::patterns::Patterns;
 use crate::safety::patterns::Side;
 
 /// How far apart two signs may stand to be read together, in bytes of the plain text.
@@ -180,7 +180,7 @@ pub(super) fn plain(words: &str) -> bool {
 
 /// Puts signs together that stand near each other, whichever comes first, and drops those that stand alone. A sign that
 /// a denial has lowered counts no more.
-pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
+pub(super) fn join(patterns: &Patterns, found: &mut Vec<Match>) {
     let danger = |one: &Match| one.effect != Effect::Sign && one.topic == Topic::Suicide;
     let mut parts: Vec<&Match> = found
         .iter()
@@ -201,12 +201,12 @@ pub(super) fn join(book: &Book, found: &mut Vec<Match>) {
             .take_while(|other| other.range.start <= one.range.end + NEAR)
             .filter(|other| other.range.start >= one.range.end)
         {
-            for join in &book.joins {
+            for join in &patterns.joins {
                 let [left, right] = &join.sides;
                 let both = on(left, one) && on(right, other) || on(right, one) && on(left, other);
                 let known = |known: &Match| known.group == join.group && known.range.start == one.range.start;
                 if both && !joined.iter().rev().take(8).any(known) {
-                    let group = &book.groups[join.group];
+                    let group = &patterns.groups[join.group];
                     // A sign that is told as long past softens the whole; a finding counts whatever its own level.
                     let level = [one, other]
                         .iter()

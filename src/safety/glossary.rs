@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::safety::by_word::ByWord;
 use crate::safety::groups::Effect;
 use crate::safety::parts::Span;
-use crate::safety::patterns::Book;
+use crate::safety::patterns::Patterns;
 use crate::safety::plain::Plain;
 use crate::safety::weighing::Seen;
 use crate::safety::weighing::Weighing;
@@ -36,7 +36,11 @@ pub(super) struct Glossary {
 impl Glossary {
     /// Looks up the words of a text: in the book that is looked for sentence by sentence, in that for sentences read
     /// together, and in the table of weights.
-    pub(super) fn new(plain: &Plain, (book, answers): (&Book, &Book), weighing: &Weighing) -> Self {
+    pub(super) fn new(
+        plain: &Plain,
+        (patterns, answers): (&Patterns, &Patterns),
+        weighing: &Weighing,
+    ) -> Self {
         let mut glossary = Self {
             which: Vec::with_capacity(plain.tokens.len()),
             ..Self::default()
@@ -45,13 +49,13 @@ impl Glossary {
         for at in 0..plain.tokens.len() {
             let word = plain.word(at);
             let which = *known.get_or_insert_with(word, || {
-                let mut numbers = |book: &Book| {
+                let mut numbers = |of: &Patterns| {
                     let all = &mut glossary.numbers;
                     let from = all.len();
-                    book.parts.lexicon.each(word, |number| all.push(number));
+                    of.parts.lexicon.each(word, |number| all.push(number));
                     Span::new(from..all.len())
                 };
-                let (numbers, in_answers) = (numbers(book), numbers(answers));
+                let (numbers, in_answers) = (numbers(patterns), numbers(answers));
                 let known = in_answers.of(&glossary.numbers);
                 glossary.words.push(Word {
                     numbers,

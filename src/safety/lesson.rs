@@ -62,6 +62,7 @@ fn about(screen: &Screen, plain: &Plain, found: &[Finding]) -> Option<(About, St
     let told = |finding: &&Finding| {
         let group = screen
             .book
+            .patterns
             .groups
             .iter()
             .find(|group| group.name == finding.group);

@@ -3,42 +3,27 @@
 
 use std::collections::HashMap;
 
+use serde::Deserialize;
+use serde::Serialize;
+
 use crate::safety::by_word::ByWord;
 use crate::safety::quick::Quick;
 
 /// The words and stems, found by a word of a text.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Serialize, Deserialize)]
 pub(super) struct Lexicon {
-    written: Vec<String>,
-    words: ByWord<u32>,
-    // By their first two letters, so that a word is held only against the one or two stems it may begin with.
-    stems: HashMap<[u8; 2], Vec<u32>, Quick>,
+    /// Every word and stem as patterns write it, by its number.
+    pub written: Vec<String>,
+    /// Their numbers.
+    pub words: ByWord<u32>,
+    /// By their first two letters, so that a word is held only against the one or two stems it may begin with.
+    pub stems: HashMap<[u8; 2], Vec<u32>, Quick>,
 }
 
 impl Lexicon {
-    /// The number of a word as a pattern writes it: a stem ends with `*`.
-    pub(super) fn number(&mut self, written: &str) -> u32 {
-        let next = u32::try_from(self.written.len()).unwrap_or(u32::MAX);
-        // A stem stands among the words too. Its `*` keeps it apart, since no word of a text has one.
-        let number = *self.words.get_or_insert_with(written, || next);
-        if number != next {
-            return number;
-        }
-        self.written.push(written.to_owned());
-        if let Some(stem) = written.strip_suffix('*') {
-            self.stems.entry(first_two(stem)).or_default().push(number);
-        }
-        number
-    }
-
     /// How many numbers were given.
     pub(super) fn len(&self) -> usize {
         self.written.len()
-    }
-
-    /// Every word and stem as patterns write it, by its number.
-    pub(super) fn all(&self) -> impl Iterator<Item = &str> {
-        self.written.iter().map(String::as_str)
     }
 
     /// The word or stem as a pattern writes it.
@@ -65,7 +50,7 @@ impl Lexicon {
 }
 
 /// What a word begins with; a word of one letter has nothing for the second.
-fn first_two(word: &str) -> [u8; 2] {
+pub(super) fn first_two(word: &str) -> [u8; 2] {
     let mut bytes = word.bytes();
     [bytes.next(), bytes.next()].map(Option::unwrap_or_default)
 }

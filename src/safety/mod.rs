@@ -5,28 +5,27 @@
 //! sentence and in those beside it. What no pattern names is weighed word by word. The screen can miss things, watches
 //! nobody and tells nobody.
 
+#[cfg(test)]
+mod ahead;
 mod answers;
 mod bits;
+mod book;
 mod both;
 mod by_word;
-mod classes;
 mod clauses;
 mod context;
-mod demands;
 pub mod directory;
 mod expression;
-mod glance;
 mod glossary;
 mod groups;
 mod lesson;
+mod level;
 mod lexicon;
 mod normalise;
-mod notation;
 mod own;
 mod parts;
 mod patterns;
 mod people;
-mod pieces;
 mod places;
 mod plain;
 mod quick;
@@ -36,11 +35,12 @@ mod runs;
 mod screen;
 mod settled;
 mod sight;
-mod slips;
 mod sounds;
+mod spellings;
 mod subject;
 mod sums;
 mod unmask;
+mod wanting;
 mod watch;
 mod weighed;
 mod weighing;
@@ -52,66 +52,19 @@ use std::ops::Range;
 use serde::Deserialize;
 use serde::Serialize;
 
+use crate::safety::groups::Effect;
+use crate::safety::groups::Group;
+
 pub use lesson::Lesson;
 pub use lesson::lesson;
+pub use level::About;
+pub use level::Level;
+pub use level::Topic;
 pub use report::FindingReport;
 pub use report::LineReport;
 pub use report::report;
 pub use watch::Watch;
 pub use words::Words;
-
-/// Which message the words call for. The order is the order of urgency; it says nothing about a person's risk.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Level {
-    /// Nothing was found. This is not a sign of safety.
-    None,
-    /// One quiet line that help is at `/crisis`.
-    Quiet,
-    /// The dialogue pauses and shows lines for the region.
-    Pause,
-    /// The dialogue stops, shows lines and emergency number, and asks for a deliberate key to go on.
-    Stop,
-    /// As `Stop`, with the emergency number first.
-    Emergency,
-}
-
-/// What a finding is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Topic {
-    /// Suicidal words.
-    Suicide,
-    /// Hurting oneself.
-    SelfInjury,
-    /// Something taken, or about to be taken.
-    Overdose,
-    /// Hurting someone else.
-    HarmToOthers,
-    /// Being hurt, threatened or afraid of someone.
-    Abuse,
-    /// Starving, purging.
-    Eating,
-    /// Hearing or seeing what others do not.
-    Psychosis,
-    /// Withdrawal from drink or sedatives.
-    Withdrawal,
-    /// Around a birth, harm to a baby.
-    Perinatal,
-    /// A bodily emergency.
-    Medical,
-}
-
-/// Whom a finding is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum About {
-    /// The person themselves.
-    #[serde(rename = "self")]
-    Me,
-    /// Someone else.
-    Other,
-}
 
 /// One sign of danger.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -249,12 +202,25 @@ pub struct GroupExamples {
     pub ignore: Vec<String>,
 }
 
+/// What `ahead/` wrote down of the groups' examples.
+const EXAMPLES: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/examples.bin"));
+
 /// Every group of patterns with its own examples.
+///
+/// # Panics
+///
+/// Where the program was built from other files than it is tested with.
 #[must_use]
 pub fn groups() -> Vec<GroupExamples> {
-    let (book, answers) = (&shipped().book, &shipped().answers);
-    let all = book.groups.iter().chain(&answers.groups);
-    all.map(groups::Group::examples).collect()
+    let groups = [&shipped().book, &shipped().answers].map(|book| &book.patterns.groups);
+    let examples: Vec<groups::Examples> = match postcard::from_bytes(EXAMPLES) {
+        Ok(examples) => examples,
+        Err(fault) => panic!("the examples of the safety patterns cannot be read: {fault}"),
+    };
+    let groups = groups.into_iter().flatten().zip(examples);
+    groups
+        .map(|(group, examples)| GroupExamples::new(group, examples))
+        .collect()
 }
 
 /// The rows whose regular expression does not compile; empty in a sound build.
@@ -262,4 +228,28 @@ pub fn groups() -> Vec<GroupExamples> {
 pub fn uncompiled() -> Vec<String> {
     let (book, answers) = (&shipped().book, &shipped().answers);
     [book.uncompiled(), answers.uncompiled()].concat()
+}
+
+impl GroupExamples {
+    fn new(group: &Group, examples: groups::Examples) -> Self {
+        Self {
+            name: group.name.clone(),
+            meaning: examples.meaning,
+            source: examples.source,
+            effect: match group.effect {
+                Effect::Find | Effect::Join => "find",
+                Effect::Uphold => "uphold",
+                Effect::Raise => "raise",
+                Effect::Clear => "clear",
+                Effect::Quieten => "quieten",
+                Effect::Soften => "soften",
+                Effect::Sign => "sign",
+                Effect::Ease => "ease",
+            },
+            level: group.level,
+            spoken: group.spoken,
+            finds: examples.finds,
+            ignore: examples.ignore,
+        }
+    }
 }

@@ -294,8 +294,12 @@ fn looks_like(c: char) -> Option<char> {
 mod tests {
     use super::*;
 
+    fn speller() -> &'static Speller {
+        &crate::safety::shipped().speller
+    }
+
     fn plain_of(text: &str) -> String {
-        plain(text, &Speller::new().expect("the shipped spellings")).text
+        plain(text, speller()).text
     }
 
     /// By look alone, as a person may take one for the other; no source.
@@ -344,8 +348,8 @@ mod tests {
 
     #[test]
     fn a_word_cut_by_a_hyphen_is_one_word_in_one_place() {
-        let speller = Speller::new().expect("the shipped spellings");
-        let read = plain("worth-less", &speller);
+        let speller = speller();
+        let read = plain("worth-less", speller);
         let [token] = read.tokens[..] else {
             panic!("{read:?}")
         };

@@ -63,7 +63,7 @@ mod tests {
 
     #[test]
     fn the_writer_is_in_words_or_right_before_them() {
-        let people = People::new().expect("the shipped lists");
+        let people = crate::safety::ahead::people().expect("the shipped lists");
         let of = |before: &str, words: &str| {
             let text = format!(" {before} {words}");
             let start = text.len() - words.len();

@@ -1,17 +1,20 @@
 //! The parts of all patterns in a few long lists. A book of thousands of patterns is built without a small box for
 //! each part, and what many patterns say alike has one number, so that it is looked for once.
 
-use std::hash::BuildHasher;
 use std::ops::Range;
 
-use hashbrown::HashTable;
-use hashbrown::hash_table::Entry;
+use serde::Deserialize;
+use serde::Serialize;
 
 use crate::safety::lexicon::Lexicon;
-use crate::safety::quick::Quick;
+
+/// The words that stand for the end of a sentence where sentences are read together, and of a question. A word of a text
+/// has no capitals.
+pub(super) const SENTENCE_END: &str = "E";
+pub(super) const QUESTION_END: &str = "Q";
 
 /// Some neighbours in one of the lists.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub(super) struct Span {
     start: u32,
     end: u32,
@@ -39,7 +42,7 @@ impl Span {
 }
 
 /// One part of a pattern.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) enum Part {
     /// One word of a list, by the list's number.
     Words(u32),
@@ -56,7 +59,7 @@ pub(super) enum Part {
 }
 
 /// Rows to choose from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Choice {
     /// Where the rows are.
     pub rows: Span,
@@ -65,18 +68,20 @@ pub(super) struct Choice {
 }
 
 /// The lists: parts by rows, rows by choices, and words by lists of words.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Serialize, Deserialize)]
 pub(super) struct Parts {
     /// The words, with a number each.
     pub lexicon: Lexicon,
     /// How many classes there are.
     pub classes: u32,
-    all: Vec<Part>,
-    rows: Vec<Span>,
-    words: Vec<u32>,
-    lists: Vec<Span>,
-    // The numbers of the lists by their words.
-    known: HashTable<u32>,
+    /// The parts of all rows.
+    pub all: Vec<Part>,
+    /// The rows of all choices.
+    pub rows: Vec<Span>,
+    /// The words of all lists.
+    pub words: Vec<u32>,
+    /// The lists.
+    pub lists: Vec<Span>,
 }
 
 impl Parts {
@@ -103,39 +108,5 @@ impl Parts {
     /// How many lists of words there are.
     pub(super) fn lists(&self) -> usize {
         self.lists.len()
-    }
-
-    /// Adds a row of parts.
-    pub(super) fn add_row(&mut self, parts: impl IntoIterator<Item = Part>) -> Span {
-        let start = self.all.len();
-        self.all.extend(parts);
-        Span::new(start..self.all.len())
-    }
-
-    /// Adds the rows of a choice.
-    pub(super) fn add_rows(&mut self, rows: impl IntoIterator<Item = Span>) -> Span {
-        let start = self.rows.len();
-        self.rows.extend(rows);
-        Span::new(start..self.rows.len())
-    }
-
-    /// The number of a list of words, which is added if no list is the same.
-    pub(super) fn add_list(&mut self, words: &[u32]) -> u32 {
-        let hash = |words: &[u32]| Quick::default().hash_one(words);
-        let of = |list: &u32| self.lists[*list as usize].of(&self.words);
-        match self
-            .known
-            .entry(hash(words), |list| of(list) == words, |list| hash(of(list)))
-        {
-            Entry::Occupied(known) => *known.get(),
-            Entry::Vacant(free) => {
-                let number = u32::try_from(self.lists.len()).unwrap_or(u32::MAX);
-                free.insert(number);
-                let start = self.words.len();
-                self.words.extend_from_slice(words);
-                self.lists.push(Span::new(start..self.words.len()));
-                number
-            }
-        }
     }
 }

@@ -1,116 +1,60 @@
-//! The words by which people are known in a sentence: data, in `patterns/people.toml`, read once.
-
-use std::collections::HashSet;
+//! The words by which people are known in a sentence: data, in `patterns/people.toml`.
 
 use serde::Deserialize;
+use serde::Serialize;
 
-/// The file of words.
-#[derive(Deserialize)]
-struct Lists {
-    own: String,
-    they: String,
-    contracted: String,
-    before_place: String,
-    theirs: String,
-    persons: String,
-    behind: String,
-    between: String,
-    spoke: String,
-    openings: String,
-    verbs: String,
-    things: String,
-    infants: String,
-    quoting: String,
-    present: String,
-    present_after: String,
-    small: String,
-    finds: String,
-    suffers: String,
-    acting: String,
-    leading: String,
-    learning: String,
-}
+use crate::safety::by_word::ByWord;
 
 /// The words that say who is who.
-#[derive(Debug)]
+#[derive(Debug, Serialize, Deserialize)]
 pub(super) struct People {
     /// The person who writes.
-    pub own: HashSet<String>,
+    pub own: ByWord<()>,
     /// Someone else, as a subject.
-    pub they: HashSet<String>,
+    pub they: ByWord<()>,
     /// "He'll", "she'd" and their like, without apostrophe.
-    pub contracted: HashSet<String>,
+    pub contracted: ByWord<()>,
     /// Words before which those are no contraction.
-    pub before_place: HashSet<String>,
+    pub before_place: ByWord<()>,
     /// Whose a thing is.
-    pub theirs: HashSet<String>,
+    pub theirs: ByWord<()>,
     /// People other than the person who writes.
-    pub persons: HashSet<String>,
+    pub persons: ByWord<()>,
     /// Words after which a person is no subject.
-    pub behind: HashSet<String>,
+    pub behind: ByWord<()>,
     /// Words between "my" and a person.
-    pub between: HashSet<String>,
+    pub between: ByWord<()>,
     /// Verbs whose "me" was only told.
-    pub spoke: HashSet<String>,
+    pub spoke: ByWord<()>,
     /// Capitals at the front of a sentence that are no names.
-    pub openings: HashSet<String>,
+    pub openings: ByWord<()>,
     /// Words that follow a name.
-    pub verbs: HashSet<String>,
+    pub verbs: ByWord<()>,
     /// What a person owns.
-    pub things: HashSet<String>,
+    pub things: ByWord<()>,
     /// Children too young to be the one it is about.
-    pub infants: HashSet<String>,
+    pub infants: ByWord<()>,
     /// Words that report what someone said.
-    pub quoting: HashSet<String>,
+    pub quoting: ByWord<()>,
     /// Own words said now.
-    pub present: HashSet<String>,
+    pub present: ByWord<()>,
     /// Words after "i" that make it so.
-    pub present_after: HashSet<String>,
+    pub present_after: ByWord<()>,
     /// Words between a subject and what it does.
-    pub small: HashSet<String>,
+    pub small: ByWord<()>,
     /// Words with which someone is found.
-    pub finds: HashSet<String>,
+    pub finds: ByWord<()>,
     /// Words with which it is told that someone is hurt or kept.
-    pub suffers: HashSet<String>,
+    pub suffers: ByWord<()>,
     /// Verbs right after their subject.
-    pub acting: HashSet<String>,
+    pub acting: ByWord<()>,
     /// Words that lead from those to what is done.
-    pub leading: HashSet<String>,
+    pub leading: ByWord<()>,
     /// Words with which someone learns or teaches of a thing.
-    pub learning: HashSet<String>,
+    pub learning: ByWord<()>,
 }
 
 impl People {
-    /// Reads the file.
-    pub(super) fn new() -> Result<Self, toml::de::Error> {
-        let lists: Lists = toml::from_str(include_str!("patterns/people.toml"))?;
-        let words = |list: String| list.split_whitespace().map(str::to_owned).collect();
-        Ok(Self {
-            own: words(lists.own),
-            they: words(lists.they),
-            contracted: words(lists.contracted),
-            before_place: words(lists.before_place),
-            theirs: words(lists.theirs),
-            persons: words(lists.persons),
-            behind: words(lists.behind),
-            between: words(lists.between),
-            spoke: words(lists.spoke),
-            openings: words(lists.openings),
-            verbs: words(lists.verbs),
-            things: words(lists.things),
-            infants: words(lists.infants),
-            quoting: words(lists.quoting),
-            present: words(lists.present),
-            present_after: words(lists.present_after),
-            small: words(lists.small),
-            finds: words(lists.finds),
-            suffers: words(lists.suffers),
-            acting: words(lists.acting),
-            leading: words(lists.leading),
-            learning: words(lists.learning),
-        })
-    }
-
     /// Whether a word, or its singular, is a person.
     pub(super) fn is_person(&self, word: &str) -> bool {
         let singular = word.strip_suffix('s').filter(|one| one.len() > 2);
@@ -120,11 +64,10 @@ impl People {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
 
     #[test]
     fn several_of_a_person_are_persons_too() {
-        let people = People::new().expect("the shipped lists");
+        let people = crate::safety::ahead::people().expect("the shipped lists");
         for (word, person) in [
             ("aunt", true),
             ("aunts", true),

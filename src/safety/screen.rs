@@ -6,8 +6,8 @@ use std::sync::OnceLock;
 use crate::safety::About;
 use crate::safety::Finding;
 use crate::safety::answers::Answers;
+use crate::safety::book::Book;
 use crate::safety::both::both;
-use crate::safety::classes::Classes;
 use crate::safety::clauses;
 use crate::safety::context;
 use crate::safety::context::Match;
@@ -17,18 +17,22 @@ use crate::safety::groups::Group;
 use crate::safety::groups::Whose;
 use crate::safety::normalise;
 use crate::safety::own;
-use crate::safety::patterns::Book;
-use crate::safety::patterns::BookFault;
+use crate::safety::patterns::Patterns;
 use crate::safety::people::People;
 use crate::safety::plain::Plain;
 use crate::safety::settled;
 use crate::safety::sight::Sight;
+use crate::safety::spellings::Spellings;
 use crate::safety::unmask::Speller;
 use crate::safety::weighed;
 use crate::safety::weighing::Weighing;
 use crate::safety::whose;
 
-/// The speller, the books and the people, built at the first screening.
+/// What `ahead/` wrote down when the program was built: the patterns that are looked for sentence by sentence, and all else.
+pub(super) const OF_SENTENCES: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/sentences.bin"));
+pub(super) const REST: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/rest.bin"));
+
+/// The speller, the books, the people and the weights, taken up at the first screening.
 #[derive(Debug)]
 pub(super) struct Screen {
     pub speller: Speller,
@@ -40,32 +44,25 @@ pub(super) struct Screen {
 }
 
 impl Screen {
-    /// Builds all of it, one half beside the other.
-    fn new() -> Result<Self, BookFault> {
-        let classes = Classes::read().ok_or_else(|| BookFault::File("classes".to_owned()))?;
-        let (book, rest) = both(
-            || Book::of_sentences(&classes),
-            || {
-                let answers = Book::of_answers(&classes)?;
-                let speller = Speller::new().map_err(|e| BookFault::File(e.to_string()))?;
-                let people = People::new().map_err(|e| BookFault::File(e.to_string()))?;
-                let weighing = Weighing::new().map_err(|fault| BookFault::File(fault.0))?;
-                Ok((answers, speller, people, weighing))
-            },
+    /// Takes up all of it, one half beside the other.
+    fn new() -> Result<Self, postcard::Error> {
+        let (sentences, rest) = both(
+            || postcard::from_bytes::<Patterns>(OF_SENTENCES),
+            || postcard::from_bytes::<(Patterns, Spellings, People, Weighing)>(REST),
         );
-        let (answers, speller, people, weighing) = rest?;
+        let (answers, spellings, people, weighing) = rest?;
         Ok(Self {
-            speller,
-            book: book?,
-            answers,
+            speller: Speller::new(spellings),
+            book: Book::new(sentences?),
+            answers: Book::new(answers),
             people,
             weighing,
         })
     }
 
-    /// The shipped screen, or the fault in its files.
-    pub(super) fn shipped() -> Result<&'static Self, &'static BookFault> {
-        static SCREEN: OnceLock<Result<Screen, BookFault>> = OnceLock::new();
+    /// The shipped screen, or why it cannot be taken up.
+    pub(super) fn shipped() -> Result<&'static Self, &'static postcard::Error> {
+        static SCREEN: OnceLock<Result<Screen, postcard::Error>> = OnceLock::new();
         SCREEN.get_or_init(Self::new).as_ref()
     }
 
@@ -105,13 +102,17 @@ impl Screen {
     }
 
     fn glossary(&self, plain: &Plain) -> Glossary {
-        Glossary::new(plain, (&self.book, &self.answers), &self.weighing)
+        Glossary::new(
+            plain,
+            (&self.book.patterns, &self.answers.patterns),
+            &self.weighing,
+        )
     }
 
     fn answers<'a>(&'a self, text: &'a str, plain: &'a Plain, glossary: &'a Glossary) -> Answers<'a> {
         Answers::new(
             &self.answers,
-            self.book.groups.len(),
+            self.book.patterns.groups.len(),
             &self.people,
             text,
             plain,
@@ -137,7 +138,7 @@ impl Screen {
         work: &mut usize,
     ) -> (Vec<Match>, Vec<Match>) {
         let mut read: Vec<(Range<usize>, Vec<Match>)> = Vec::new();
-        let mut sight = Sight::new(&self.book);
+        let mut sight = Sight::new(&self.book.patterns);
         let mut wanted = Vec::new();
         let mut last = 0;
         for sentence in clauses::sentences(&plain.text) {
@@ -171,7 +172,7 @@ impl Screen {
         }
         let forms = read.into_iter().flat_map(|(_, matches)| matches);
         out.1.extend(forms.filter(|one| one.effect.is_form()));
-        context::join(&self.book, &mut out.0);
+        context::join(&self.book.patterns, &mut out.0);
         context::raise(&mut out.0);
         out
     }
@@ -179,9 +180,9 @@ impl Screen {
     fn try_patterns(&self, wanted: &[u32], plain: &Plain, stretch: &Range<usize>) -> Vec<Match> {
         let mut matches = Vec::new();
         for id in wanted {
-            let pattern = &self.book.patterns[*id as usize];
-            let group = &self.book.groups[pattern.group];
-            let Some(regex) = self.book.regex(pattern) else {
+            let pattern = &self.book.patterns.rows[*id as usize];
+            let group = &self.book.patterns.groups[pattern.group];
+            let Some(regex) = self.book.regex(*id) else {
                 continue;
             };
             matches.extend(regex.find_iter(&plain.text[stretch.clone()]).map(|found| Match {
@@ -204,8 +205,8 @@ impl Screen {
     }
 
     pub(super) fn group(&self, place: usize) -> &Group {
-        let in_book = self.book.groups.get(place);
-        in_book.unwrap_or_else(|| &self.answers.groups[place - self.book.groups.len()])
+        let in_book = self.book.patterns.groups.get(place);
+        in_book.unwrap_or_else(|| &self.answers.patterns.groups[place - self.book.patterns.groups.len()])
     }
 
     fn finding(&self, plain: &Plain, one: &Match) -> Finding {
@@ -269,9 +270,8 @@ mod tests {
     #[test]
     fn a_pattern_is_tried_exactly_where_its_expression_matches() {
         let screen = Screen::shipped().unwrap();
-        let examples: Vec<&str> = screen
-            .book
-            .groups
+        let groups = crate::safety::groups();
+        let examples: Vec<&str> = groups
             .iter()
             .flat_map(|group| group.finds.iter().chain(&group.ignore))
             .map(String::as_str)
@@ -286,13 +286,13 @@ mod tests {
                     .map(|range| plain[range].to_owned()),
             );
         }
-        let mut sight = Sight::new(&screen.book);
+        let mut sight = Sight::new(&screen.book.patterns);
         let mut wanted = Vec::new();
         let mut matched = 0;
         for stretch in &stretches {
             sight.wanted(stretch, true, &mut wanted);
-            for (id, pattern) in (0..).zip(&screen.book.patterns) {
-                let regex = screen.book.regex(pattern).unwrap();
+            for (id, _) in (0..).zip(&screen.book.patterns.rows) {
+                let regex = screen.book.regex(id).unwrap();
                 assert_eq!(
                     wanted.contains(&id),
                     regex.is_match(stretch),

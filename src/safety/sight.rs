@@ -12,7 +12,7 @@ use crate::safety::parts::Choice;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
 use crate::safety::parts::Span;
-use crate::safety::patterns::Book;
+use crate::safety::patterns::Patterns;
 use crate::safety::places::Memo;
 use crate::safety::places::Places;
 
@@ -20,7 +20,7 @@ use crate::safety::places::Places;
 /// every stretch.
 #[derive(Debug)]
 pub(super) struct Sight<'a> {
-    book: &'a Book,
+    patterns: &'a Patterns,
     stretch: Stretch,
     short: View<1>,
     // Made when a stretch of more words comes, which is seldom.
@@ -29,11 +29,11 @@ pub(super) struct Sight<'a> {
 
 impl<'a> Sight<'a> {
     /// Looks with the patterns of a book.
-    pub(super) fn new(book: &'a Book) -> Self {
+    pub(super) fn new(patterns: &'a Patterns) -> Self {
         Self {
-            book,
+            patterns,
             stretch: Stretch::default(),
-            short: View::new(book),
+            short: View::new(patterns),
             long: None,
         }
     }
@@ -43,7 +43,10 @@ impl<'a> Sight<'a> {
         self.stretch.clear();
         for word in stretch.split_ascii_whitespace() {
             let numbers = &mut self.stretch.numbers;
-            self.book.parts.lexicon.each(word, |number| numbers.push(number));
+            self.patterns
+                .parts
+                .lexicon
+                .each(word, |number| numbers.push(number));
             self.stretch.end_word();
         }
         self.look(spoken, out);
@@ -66,11 +69,11 @@ impl<'a> Sight<'a> {
 
     fn look(&mut self, spoken: bool, out: &mut Vec<u32>) {
         if self.stretch.ends.len() < 64 {
-            self.short.wanted(&self.stretch, self.book, spoken, out);
+            self.short.wanted(&self.stretch, self.patterns, spoken, out);
         } else {
-            self.long.get_or_insert_with(|| View::new(self.book)).wanted(
+            self.long.get_or_insert_with(|| View::new(self.patterns)).wanted(
                 &self.stretch,
-                self.book,
+                self.patterns,
                 spoken,
                 out,
             );
@@ -126,8 +129,8 @@ struct View<const BLOCKS: usize> {
 }
 
 impl<const BLOCKS: usize> View<BLOCKS> {
-    fn new(book: &Book) -> Self {
-        let parts = &book.parts;
+    fn new(patterns: &Patterns) -> Self {
+        let parts = &patterns.parts;
         Self {
             named: Bits::new(parts.lexicon.len()),
             there: Vec::new(),
@@ -141,24 +144,24 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         }
     }
 
-    fn wanted(&mut self, stretch: &Stretch, book: &Book, spoken: bool, out: &mut Vec<u32>) {
+    fn wanted(&mut self, stretch: &Stretch, patterns: &Patterns, spoken: bool, out: &mut Vec<u32>) {
         out.clear();
-        self.look(stretch, book);
+        self.look(stretch, patterns);
         for at in 0..self.there.len() {
-            for id in book.wanting.patterns(self.there[at].0) {
-                let pattern = &book.patterns[*id as usize];
-                if (spoken || !pattern.spoken) && self.meets(book.demands(pattern), &book.parts) {
+            for id in patterns.wanting.patterns(self.there[at].0) {
+                let pattern = &patterns.rows[*id as usize];
+                if (spoken || !pattern.spoken) && self.meets(patterns.demands(pattern), &patterns.parts) {
                     out.push(*id);
                 }
             }
         }
         out.sort_unstable();
         out.dedup();
-        out.retain(|id| self.allows(book.patterns[*id as usize].row, &book.parts));
+        out.retain(|id| self.allows(patterns.rows[*id as usize].row, &patterns.parts));
     }
 
     /// Takes up the words of a stretch.
-    fn look(&mut self, stretch: &Stretch, book: &Book) {
+    fn look(&mut self, stretch: &Stretch, patterns: &Patterns) {
         for (number, _) in self.there.drain(..) {
             self.named.unset(number);
             self.places[number as usize] = 0;
@@ -177,9 +180,9 @@ impl<const BLOCKS: usize> View<BLOCKS> {
         self.all.add(words);
         self.first.add(0);
         self.last.add(words);
-        self.open.copy(book.wanting.everywhere());
+        self.open.copy(&patterns.wanting.everywhere);
         for (number, _) in &self.there {
-            self.open.set_all(book.wanting.rows(*number));
+            self.open.set_all(patterns.wanting.rows(*number));
         }
     }
 
@@ -285,6 +288,8 @@ impl<const BLOCKS: usize> View<BLOCKS> {
 mod tests {
     #![allow(clippy::unwrap_used)]
 
+    use std::sync::LazyLock;
+
     use proptest::prelude::*;
 
     use super::*;
@@ -292,31 +297,38 @@ mod tests {
 
     /// Whether the patterns that are wanted are those that the walk allows, had it gone over each of them.
     fn agrees<const BLOCKS: usize>(view: &mut View<BLOCKS>, words: &str) -> bool {
-        let book = &Screen::shipped().unwrap().book;
+        let patterns = &Screen::shipped().unwrap().book.patterns;
         let mut stretch = Stretch::default();
         for word in words.split(' ') {
-            book.parts
+            patterns
+                .parts
                 .lexicon
                 .each(word, |number| stretch.numbers.push(number));
             stretch.end_word();
         }
         let mut wanted = Vec::new();
-        view.wanted(&stretch, book, true, &mut wanted);
-        let row = |id: &u32| book.patterns[*id as usize].row;
+        view.wanted(&stretch, patterns, true, &mut wanted);
+        let row = |id: &u32| patterns.rows[*id as usize].row;
         // Now with every row of every choice.
         view.classes.clear();
-        (0..u32::try_from(book.parts.all_rows().len()).unwrap()).for_each(|row| view.open.set(row));
-        let ids = 0..u32::try_from(book.patterns.len()).unwrap();
-        let allowed: Vec<u32> = ids.filter(|id| view.allows(row(id), &book.parts)).collect();
+        (0..u32::try_from(patterns.parts.all_rows().len()).unwrap()).for_each(|row| view.open.set(row));
+        let ids = 0..u32::try_from(patterns.rows.len()).unwrap();
+        let allowed: Vec<u32> = ids.filter(|id| view.allows(row(id), &patterns.parts)).collect();
         wanted == allowed
     }
 
-    fn words() -> Vec<&'static str> {
-        let groups = &Screen::shipped().unwrap().book.groups;
-        let examples = groups
-            .iter()
-            .flat_map(|group| group.finds.iter().chain(&group.ignore));
-        examples.flat_map(|text| text.split(' ')).collect()
+    fn words() -> &'static [String] {
+        static WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
+            let examples = crate::safety::groups();
+            let examples = examples
+                .iter()
+                .flat_map(|group| group.finds.iter().chain(&group.ignore));
+            examples
+                .flat_map(|text| text.split(' '))
+                .map(str::to_owned)
+                .collect()
+        });
+        &WORDS
     }
 
     proptest! {
@@ -335,9 +347,9 @@ mod tests {
                     stretch.push_str(&word.to_lowercase());
                 }
             }
-            let book = &Screen::shipped().unwrap().book;
-            prop_assert!(agrees(&mut View::<1>::new(book), &stretch), "{stretch}");
-            prop_assert!(agrees(&mut View::<10>::new(book), &stretch), "{stretch}");
+            let patterns = &Screen::shipped().unwrap().book.patterns;
+            prop_assert!(agrees(&mut View::<1>::new(patterns), &stretch), "{stretch}");
+            prop_assert!(agrees(&mut View::<10>::new(patterns), &stretch), "{stretch}");
         }
     }
 }

@@ -60,11 +60,6 @@ impl Sounds {
         sounds
     }
 
-    /// The words that a misspelt one may stand for.
-    pub(super) fn words(&self) -> impl Iterator<Item = &'static str> {
-        self.meant.iter().copied()
-    }
-
     /// Whether a word is one that matters here.
     pub(super) fn matters(&self, word: &str) -> bool {
         self.known.contains(word)

@@ -4,8 +4,11 @@ use std::ops::AddAssign;
 use std::ops::Range;
 use std::ops::SubAssign;
 
+use serde::Deserialize;
+use serde::Serialize;
+
 /// A sum of weights for a pause, and of those for a stop.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub(super) struct Sum(pub f32, pub f32);
 
 impl AddAssign for Sum {

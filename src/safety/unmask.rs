@@ -3,111 +3,26 @@
 
 mod joining;
 
-use std::collections::HashMap;
-use std::collections::HashSet;
-
-use serde::Deserialize;
-
-use crate::safety::by_word::ByWord;
 use crate::safety::plain::Plain;
 use crate::safety::plain::Token;
-use crate::safety::quick::Quick;
-use crate::safety::slips::slips;
 use crate::safety::sounds::Sounds;
+use crate::safety::spellings::Spellings;
 
 /// The letters that must be left of a starred word that is not one of the guarded.
 const FEWEST_LETTERS: usize = 5;
 
-/// The spelling file.
-#[derive(Deserialize)]
-struct Spelling {
-    guarded: String,
-    slipped: String,
-    masked: String,
-    glue: String,
-    not_slips: String,
-    says: HashMap<String, String, Quick>,
-    pairs: HashMap<String, String, Quick>,
-    before_apostrophe: HashMap<String, String, Quick>,
-}
-
-/// Words that belong together, found by the last of them.
-#[derive(Debug)]
-struct Phrase {
-    // The words before the last, each with a space before it.
-    before: String,
-    words: usize,
-    says: String,
-}
-
 /// Knows how words of danger are hidden.
 #[derive(Debug)]
 pub(super) struct Speller {
-    guarded: Vec<String>,
-    known: ByWord<()>,
-    fixes: ByWord<String>,
-    phrases: ByWord<Vec<Phrase>>,
-    before_apostrophe: ByWord<String>,
+    spellings: Spellings,
     sounds: Sounds,
-    // Words of which nothing is undone: most words of a text, which are found at once.
-    as_is: ByWord<()>,
 }
 
 impl Speller {
-    /// Reads the spelling file and works out the slips of each guarded word.
-    pub(super) fn new() -> Result<Self, toml::de::Error> {
-        let file: Spelling = toml::from_str(include_str!("patterns/spelling.toml"))?;
-        let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
-        let all = [&file.guarded, &file.masked, &file.glue];
-        let all = all.into_iter().flat_map(|words| words.split_whitespace());
-        let known: ByWord<()> = all.map(|word| (word, ())).collect();
-        let real = [&file.not_slips, &file.slipped];
-        let real: HashSet<&str, Quick> = real
-            .into_iter()
-            .flat_map(|words| words.split_whitespace())
-            .collect();
-        let mut fixes: ByWord<String> = ByWord::default();
-        for word in guarded
-            .iter()
-            .map(String::as_str)
-            .chain(file.slipped.split_whitespace())
-        {
-            for slip in slips(word) {
-                if !known.contains(&slip) && !real.contains(slip.as_str()) {
-                    fixes.get_or_insert_with(&slip, || word.to_owned());
-                }
-            }
-        }
-        for (word, says) in file.says {
-            fixes.insert(&word, says);
-        }
-        let mut phrases: ByWord<Vec<Phrase>> = ByWord::default();
-        // The longest first, since a shorter one can be the end of it.
-        let mut pairs: Vec<_> = file.pairs.into_iter().collect();
-        pairs.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
-        for (phrase, says) in pairs {
-            if let Some((before, last)) = phrase.rsplit_once(' ') {
-                phrases.get_or_insert_with(last, Vec::new).push(Phrase {
-                    before: format!(" {before}"),
-                    words: before.split(' ').count(),
-                    says,
-                });
-            }
-        }
-        let masked = file.masked.split_whitespace().map(str::to_owned);
-        let cut = file.before_apostrophe.iter();
+    /// A speller that knows some spellings.
+    pub(super) fn new(spellings: Spellings) -> Self {
         let sounds = Sounds::new();
-        let untouched = |word: &&str| !phrases.contains(word) && !fixes.contains(word);
-        let as_is = sounds.words().filter(untouched).map(|word| (word, ())).collect();
-        Ok(Self {
-            guarded: guarded.into_iter().chain(masked).collect(),
-            known,
-            fixes,
-            phrases,
-            before_apostrophe: cut.map(|(word, says)| (word.as_str(), says.clone())).collect(),
-            sounds,
-            as_is,
-        })
+        Self { spellings, sounds }
     }
 
     /// Adds a word as read to the plain form, undone where it hides one.
@@ -116,14 +31,14 @@ impl Speller {
             self.write_odd(word, token, plain);
             return;
         }
-        if self.as_is.contains(word) {
+        if self.spellings.as_is.contains(word) {
             plain.push(word, token);
             return;
         }
         if self.write_phrase(word, token, plain) {
             return;
         }
-        if let Some(fix) = self.fixes.get(word) {
+        if let Some(fix) = self.spellings.fix(word) {
             push_all(fix, token, plain);
         } else if let Some(short) = self.without_repeats(word) {
             push_all(&short, token, plain);
@@ -143,7 +58,7 @@ impl Speller {
 
     /// Writes what a phrase says in place of its words, when a word is the last of one.
     fn write_phrase(&self, word: &str, token: Token, plain: &mut Plain) -> bool {
-        let Some(phrases) = self.phrases.get(word) else {
+        let Some(phrases) = self.spellings.phrases.get(word) else {
             return false;
         };
         let Some(phrase) = phrases
@@ -168,7 +83,7 @@ impl Speller {
 
     /// What a word says that loses its sense when its apostrophe is dropped.
     pub(super) fn before_apostrophe(&self, word: &str) -> Option<&str> {
-        self.before_apostrophe.get(word).map(String::as_str)
+        self.spellings.before_apostrophe.get(word).map(String::as_str)
     }
 
     fn write_odd(&self, word: &str, token: Token, plain: &mut Plain) {
@@ -176,7 +91,7 @@ impl Speller {
         if self.write_phrase(word, token, plain) {
             return;
         }
-        if let Some(fix) = self.fixes.get(word) {
+        if let Some(fix) = self.spellings.fix(word) {
             push_all(fix, token, plain);
         } else if word.bytes().all(|b| b.is_ascii_digit()) {
             plain.push(word, token);
@@ -209,10 +124,11 @@ impl Speller {
         if starred {
             let fits = |with: &&String| with.len() >= 3 && fits(bytes, with.as_bytes());
             return self
+                .spellings
                 .guarded
                 .iter()
                 .find(|with| with.len() == word.len() && fits(with))
-                .or_else(|| self.guarded.iter().find(fits))
+                .or_else(|| self.spellings.guarded.iter().find(fits))
                 .map(String::as_str)
                 .or_else(|| self.starred(word, letters))
                 .map(str::to_owned);
@@ -223,12 +139,12 @@ impl Speller {
             .collect();
         plain
             .iter()
-            .find(|plain| self.known.contains(plain))
+            .find(|plain| self.spellings.known.contains(plain))
             .cloned()
             .or_else(|| {
                 plain.iter().find_map(|plain| {
-                    self.fixes
-                        .get(plain)
+                    self.spellings
+                        .fix(plain)
                         .cloned()
                         .or_else(|| self.without_repeats(plain))
                         .or_else(|| self.apart(plain))
@@ -275,10 +191,11 @@ impl Speller {
         };
         let (one, two) = (squeezed(1), squeezed(2));
         let find = |form: &String| {
-            self.known
+            self.spellings
+                .known
                 .contains(form)
                 .then(|| form.clone())
-                .or_else(|| self.fixes.get(form).cloned())
+                .or_else(|| self.spellings.fix(form).cloned())
                 .or_else(|| self.sounds.is_right(form).then(|| form.clone()))
         };
         find(&two)
@@ -302,7 +219,7 @@ impl Speller {
         for end in 1..=word.len() {
             for start in end.saturating_sub(14)..end {
                 if let Some((count, _)) = best[start]
-                    && self.known.contains(&word[start..end])
+                    && self.spellings.known.contains(&word[start..end])
                     && best[end].is_none_or(|(old, _)| count + 1 < old)
                 {
                     best[end] = Some((count + 1, start));

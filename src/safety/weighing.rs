@@ -5,18 +5,24 @@
 //! pairs with a word or two between, and dividing by a power of its length, so that long talk weighs no more than
 //! short.
 
-mod table;
+pub(super) mod table;
 
-use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::safety::About;
 use crate::safety::Level;
 use crate::safety::Topic;
-use crate::safety::by_word::ByWord;
-use crate::safety::quick::Quick;
 use crate::safety::sums::Sum;
 use crate::safety::sums::Sums;
+use crate::safety::weighing::table::CLOSING;
+use crate::safety::weighing::table::OPENING;
+use crate::safety::weighing::table::Said;
+pub(super) use crate::safety::weighing::table::Seen;
+use crate::safety::weighing::table::UNKNOWN;
+pub(super) use crate::safety::weighing::table::Weighing;
+use crate::safety::weighing::table::bit;
+use crate::safety::weighing::table::key;
+use crate::safety::weighing::table::stem;
 
 /// The name by which findings of the weighing go.
 pub(super) const NAME: &str = "weighed-words";
@@ -46,11 +52,6 @@ const FEWEST: u16 = 5;
 /// The power of the length that a sum is divided by, with ten words as one.
 const POWER: f32 = 0.7;
 
-/// The number of a word that the table does not name.
-const UNKNOWN: u32 = 0;
-const OPENING: u32 = 1;
-const CLOSING: u32 = 2;
-
 /// What the weighing makes of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Weighed {
@@ -58,53 +59,6 @@ pub(super) struct Weighed {
     pub level: Level,
     /// The weight for interrupting.
     pub weight: f32,
-}
-
-/// What a phrase says beside its danger: how much it weighs for being about someone else and for being settled, and the topic
-/// that it speaks for.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-struct Said {
-    other: f32,
-    settled: f32,
-    topic: Option<Topic>,
-}
-
-/// Which phrases begin with a word, by one bit for each word that may follow: most are known to be none of the table's
-/// without looking them up.
-#[derive(Clone, Copy, Debug, Default)]
-struct Marks {
-    // What the word weighs alone.
-    alone: Sum,
-    pairs: u128,
-    apart: u128,
-    triples: u128,
-}
-
-/// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Seen {
-    phrase: u32,
-    alone: u32,
-}
-
-/// The table of weights, ready to be looked up.
-#[derive(Debug, Default)]
-pub(super) struct Weighing {
-    kinds: ByWord<Seen>,
-    words: ByWord<u32>,
-    // The danger of phrases is looked up for every word of a text, what else they say for a few: so they stand apart.
-    phrases: HashMap<u64, Sum, Quick>,
-    said: HashMap<u64, Said, Quick>,
-    // By the number of a word.
-    marks: Vec<Marks>,
-    // The most that one phrase with the opening or closing of a run weighs.
-    edge: f32,
-    // What its opening and its closing weigh.
-    shared: f32,
-    base: Sum,
-    base_said: Said,
-    // What it weighs that the subjects of a sentence say it is about someone else.
-    read_as_other: f32,
 }
 
 impl Weighing {
@@ -301,30 +255,8 @@ fn each_inside(words: &[Seen], mut take: impl FnMut(u64)) {
     }
 }
 
-/// A word's bit among those that may follow another.
-fn bit(word: u32) -> u128 {
-    1 << (word & 127)
-}
-
 /// What the sum of a run is divided by, a short one as if it had some more words.
 fn scale(words: usize, fewest: u16) -> f32 {
     let words = u16::try_from(words).unwrap_or(u16::MAX).max(fewest);
     (f32::from(words) / 10.0).powf(POWER)
-}
-
-fn key(words: [u32; 3], apart: bool) -> u64 {
-    let [one, two, three] = words.map(u64::from);
-    one | two << 20 | three << 40 | u64::from(apart) << 63
-}
-
-/// A word without its common ending. The script that makes the table does the same.
-fn stem(word: &str) -> &str {
-    for ending in ["ing", "ed", "es", "s", "ly"] {
-        if word.len() > ending.len() + 3
-            && let Some(stem) = word.strip_suffix(ending)
-        {
-            return stem;
-        }
-    }
-    word
 }

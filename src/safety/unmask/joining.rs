@@ -47,7 +47,7 @@ impl Speller {
                 let letters = plain.tokens[index..index + run].iter().filter_map(letter);
                 let joined: String = letters.map(|c| unleet(c, 'i')).collect();
                 let matters = joined.len() > 3 && self.sounds.matters(&joined);
-                let row = if matters || self.known.contains(&joined) {
+                let row = if matters || self.spellings.known.contains(&joined) {
                     Some(joined)
                 } else {
                     self.segment(&joined)
@@ -92,6 +92,6 @@ impl Speller {
         let text = &plain.text[first.at..];
         let mut words = text.split([' ', '\n']);
         let whole = format!("{}{}", words.next()?, words.next()?);
-        (whole.len() > 3 && self.guarded.contains(&whole)).then_some(whole)
+        (whole.len() > 3 && self.spellings.guarded.contains(&whole)).then_some(whole)
     }
 }

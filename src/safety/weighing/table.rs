@@ -1,175 +1,86 @@
-//! Reads the table of weights and the kinds of words.
+//! The table of weights as it is looked up: worked out from `patterns/weights.tsv` and `patterns/kinds.toml` when the program is
+//! built (`ahead/weights.rs`).
+
+use std::collections::HashMap;
 
 use serde::Deserialize;
+use serde::Serialize;
 
-use super::CLOSING;
-use super::Marks;
-use super::OPENING;
-use super::Said;
-use super::Seen;
-use super::UNKNOWN;
-use super::Weighing;
-use super::bit;
-use super::key;
-use super::stem;
 use crate::safety::by_word::ByWord;
-use crate::safety::groups::named;
-use crate::safety::pieces::pieces;
+use crate::safety::level::Topic;
+use crate::safety::quick::Quick;
 use crate::safety::sums::Sum;
 
-/// The row of the table for what the subjects of the sentence say, where they say that it is someone else.
-const READ_AS_OTHER: &str = "=read-as-other";
+/// The number of a word that the table does not name.
+pub(in crate::safety) const UNKNOWN: u32 = 0;
+pub(in crate::safety) const OPENING: u32 = 1;
+pub(in crate::safety) const CLOSING: u32 = 2;
 
-/// Why the table could not be read; only a fault in the shipped files can cause it, and a test reads them.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(in crate::safety) struct TableFault(pub String);
-
-#[derive(Deserialize)]
-struct KindFile {
-    kind: Vec<Kind>,
+/// What a phrase says beside its danger: how much it weighs for being about someone else and for being settled, and the topic
+/// that it speaks for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub(in crate::safety) struct Said {
+    pub other: f32,
+    pub settled: f32,
+    pub topic: Option<Topic>,
 }
 
-#[derive(Deserialize)]
-struct Kind {
-    name: String,
-    words: String,
+/// Which phrases begin with a word, by one bit for each word that may follow: most are known to be none of the table's
+/// without looking them up.
+#[derive(Clone, Copy, Debug, Default, Serialize, Deserialize)]
+pub(in crate::safety) struct Marks {
+    // What the word weighs alone.
+    pub alone: Sum,
+    pub pairs: u128,
+    pub apart: u128,
+    pub triples: u128,
 }
 
-/// The words of the phrase before, and their numbers: rows are sorted, so most words stand where they stood in the row above,
-/// and need not be looked up.
-#[derive(Default)]
-struct Last([(&'static str, u32); 3]);
-
-impl Last {
-    /// The numbers of the words of a phrase, and whether it is a pair with something between. A new word has the next number.
-    fn numbers(&mut self, phrase: &'static str, known: &mut ByWord<u32>) -> Option<([u32; 3], bool)> {
-        let mut out = [UNKNOWN; 3];
-        let mut apart = false;
-        let mut places = out.iter_mut().zip(&mut self.0);
-        for word in pieces(phrase, b' ') {
-            if word == "_" {
-                apart = true;
-                continue;
-            }
-            let (place, last) = places.next()?;
-            if last.0 != word {
-                let next = u32::try_from(known.len()).ok()? + 1;
-                *last = (word, *known.get_or_insert_with(word, || next));
-            }
-            *place = last.1;
-        }
-        Some((out, apart))
-    }
+/// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
+#[derive(Clone, Copy, Debug, Default, Serialize, Deserialize)]
+pub(in crate::safety) struct Seen {
+    pub phrase: u32,
+    pub alone: u32,
 }
 
-impl Weighing {
-    /// Reads the table and the kinds of words.
-    pub(in crate::safety) fn new() -> Result<Self, TableFault> {
-        let fault = |row: &str| TableFault(row.to_owned());
-        let mut table = Self::default();
-        table.words.insert("<", OPENING);
-        table.words.insert(">", CLOSING);
-        // Room for every row at once: a table that grows as it is read is copied over and over.
-        let file = include_str!("../patterns/weights.tsv");
-        let count = file.bytes().filter(|b| *b == b'\n').count();
-        table.phrases.reserve(count);
-        table.words.reserve(count / 4);
-        table.marks.reserve(count / 4);
-        let mut last = Last::default();
-        for row in file.lines().skip(1) {
-            let mut columns = pieces(row, b'\t');
-            let mut next = || columns.next().ok_or_else(|| fault(row));
-            let (phrase, pause, stop, other, settled, topic) =
-                (next()?, next()?, next()?, next()?, next()?, next()?);
-            // Hundredths: numbers with a point take several times as long to read.
-            let weight = |column: &str| match column.parse::<i16>() {
-                Ok(hundredths) => Ok(f32::from(hundredths) / 100.0),
-                Err(_) => Err(fault(row)),
-            };
-            let danger = Sum(weight(pause)?, weight(stop)?);
-            let said = Said {
-                other: weight(other)?,
-                settled: weight(settled)?,
-                topic: match topic {
-                    "" => None,
-                    name => Some(named(name).ok_or_else(|| fault(row))?),
-                },
-            };
-            match phrase {
-                "" => (table.base, table.base_said) = (danger, said),
-                READ_AS_OTHER => table.read_as_other = said.other,
-                _ => {
-                    let (words, apart) = last.numbers(phrase, &mut table.words).ok_or_else(|| fault(row))?;
-                    table.add(words, apart, danger, said);
-                }
-            }
-        }
-        table.shared = [OPENING, CLOSING]
-            .map(|edge| table.sum([edge, UNKNOWN, UNKNOWN], false).0)
-            .iter()
-            .sum();
-        let kinds: KindFile =
-            toml::from_str(include_str!("../patterns/kinds.toml")).map_err(|e| TableFault(e.to_string()))?;
-        table.name_kinds(&kinds);
-        Ok(table)
-    }
-
-    /// Keeps what a phrase weighs and says, and marks it at its first word.
-    fn add(&mut self, words: [u32; 3], apart: bool, danger: Sum, said: Said) {
-        self.marks
-            .resize(self.marks.len().max(self.words.len() + 3), Marks::default());
-        if said != Said::default() {
-            self.said.insert(key(words, apart), said);
-        }
-        if danger == Sum::default() {
-            return;
-        }
-        self.phrases.insert(key(words, apart), danger);
-        let [one, two, three] = words;
-        let marks = &mut self.marks[one as usize];
-        match (two, three, apart) {
-            (UNKNOWN, ..) => marks.alone = danger,
-            (_, UNKNOWN, false) => marks.pairs |= bit(two),
-            (_, UNKNOWN, true) => marks.apart |= bit(two),
-            _ => marks.triples |= bit(two ^ three.rotate_left(3)),
-        }
-        if words.contains(&OPENING) || words.contains(&CLOSING) {
-            self.edge = self.edge.max(danger.0);
-        }
-    }
-
-    fn name_kinds(&mut self, file: &KindFile) {
-        let number = |word: &str| self.words.get(word).copied().unwrap_or(UNKNOWN);
-        for kind in &file.kind {
-            let phrase = number(&format!("={}", kind.name));
-            for word in kind.words.split_whitespace() {
-                let alone = number(stem(word));
-                self.kinds.get_or_insert_with(word, || Seen { phrase, alone });
-            }
-        }
-    }
+/// The table of weights, ready to be looked up.
+#[derive(Debug, Default, Serialize, Deserialize)]
+pub(in crate::safety) struct Weighing {
+    pub kinds: ByWord<Seen>,
+    pub words: ByWord<u32>,
+    // The danger of phrases is looked up for every word of a text, what else they say for a few: so they stand apart.
+    pub phrases: HashMap<u64, Sum, Quick>,
+    pub said: HashMap<u64, Said, Quick>,
+    // By the number of a word.
+    pub marks: Vec<Marks>,
+    // The most that one phrase with the opening or closing of a run weighs.
+    pub edge: f32,
+    // What its opening and its closing weigh.
+    pub shared: f32,
+    pub base: Sum,
+    pub base_said: Said,
+    // What it weighs that the subjects of a sentence say it is about someone else.
+    pub read_as_other: f32,
 }
 
-#[cfg(test)]
-mod tests {
-    #![allow(clippy::unwrap_used)]
+/// A word's bit among those that may follow another.
+pub(in crate::safety) fn bit(word: u32) -> u128 {
+    1 << (word & 127)
+}
 
-    use std::collections::HashMap;
+pub(in crate::safety) fn key(words: [u32; 3], apart: bool) -> u64 {
+    let [one, two, three] = words.map(u64::from);
+    one | two << 20 | three << 40 | u64::from(apart) << 63
+}
 
-    use super::*;
-
-    #[test]
-    fn every_word_of_the_table_has_a_number_of_its_own() {
-        let table = Weighing::new().unwrap();
-        let mut known = HashMap::from([(UNKNOWN, ""), (OPENING, "<"), (CLOSING, ">")]);
-        for row in include_str!("../patterns/weights.tsv").lines().skip(2) {
-            let (phrase, _) = row.split_once('\t').unwrap();
-            for word in phrase.split(' ').filter(|word| *word != "_") {
-                if let Some(number) = table.words.get(word) {
-                    assert_eq!(*known.entry(*number).or_insert(word), word);
-                }
-            }
+/// A word without its common ending. The script that makes the table does the same.
+pub(in crate::safety) fn stem(word: &str) -> &str {
+    for ending in ["ing", "ed", "es", "s", "ly"] {
+        if word.len() > ending.len() + 3
+            && let Some(stem) = word.strip_suffix(ending)
+        {
+            return stem;
         }
-        assert!(known.len() > 1_000, "{} words", known.len());
     }
+    word
 }

@@ -5,11 +5,12 @@ use std::collections::HashSet;
 
 use crate::safety::bits::Bits;
 use crate::safety::bits::Few;
-use crate::safety::notation::QUESTION_END;
-use crate::safety::notation::SENTENCE_END;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
+use crate::safety::parts::QUESTION_END;
+use crate::safety::parts::SENTENCE_END;
 use crate::safety::parts::Span;
+use crate::safety::wanting::Wanting;
 
 /// How often a word is met, in no unit: one of the commonest of all, one of the common, and a short one. Others count
 /// 1. The figures were tried on everyday text until few patterns were looked at.
@@ -24,41 +25,21 @@ const EVERYWHERE: u64 = 400;
 /// What counts for a row that demands nothing; more than all others together.
 const NOTHING: u64 = 1 << 32;
 
-/// Says what is worth looking at where a word stands.
-#[derive(Debug, Default)]
-pub(super) struct Wanting {
-    // By the number of a word.
-    patterns: Vec<Vec<u32>>,
-    rows: Vec<Vec<Few>>,
-    everywhere: Bits,
-}
-
-impl Wanting {
-    /// The patterns that demand a word, or another of the same list.
-    pub(super) fn patterns(&self, word: u32) -> &[u32] {
-        &self.patterns[word as usize]
-    }
-
-    /// The rows of choices that demand a word, or another of the same list.
-    pub(super) fn rows(&self, word: u32) -> &[Few] {
-        &self.rows[word as usize]
-    }
-
-    /// The rows of choices that are looked at everywhere.
-    pub(super) fn everywhere(&self) -> &Bits {
-        &self.everywhere
-    }
-
-    /// Adds a pattern that demands a part.
-    pub(super) fn add_pattern(&mut self, pattern: u32, part: Part, demands: &Demands) {
-        demands.each_word(part, &mut |word| note(&mut self.patterns[word as usize], pattern));
-    }
-}
-
 /// The things are noted in their order, so that one which is noted twice was the last.
 fn note(noted: &mut Vec<u32>, thing: u32) {
     if noted.last() != Some(&thing) {
         noted.push(thing);
+    }
+}
+
+impl Few {
+    /// Adds a number to some that are in order; it is not below the last of them.
+    pub(in crate::safety) fn add(all: &mut Vec<Self>, number: u32) {
+        let (place, bits) = (number / 64, 1 << (number % 64));
+        match all.last_mut() {
+            Some(last) if last.place == place => last.bits |= bits,
+            _ => all.push(Self { place, bits }),
+        }
     }
 }
 
@@ -87,7 +68,7 @@ impl<'a> Demands<'a> {
         };
         let mut demands = Self {
             parts,
-            words: parts.lexicon.all().map(met).collect(),
+            words: parts.lexicon.written.iter().map(|word| met(word)).collect(),
             rarest: Vec::new(),
             sums: vec![0],
         };
@@ -110,21 +91,33 @@ impl<'a> Demands<'a> {
         all.into_iter().map(|(_, part)| part).collect()
     }
 
-    /// The rows by the words that they demand, and no pattern yet.
-    pub(super) fn wanting(&self) -> Wanting {
-        let words = self.words.len();
-        let mut wanting = Wanting {
-            patterns: vec![Vec::new(); words],
-            rows: vec![Vec::new(); words],
-            everywhere: Bits::new(self.rarest.len()),
-        };
+    /// What is wanted by which words: the rows, and patterns by the part that each is wanted by.
+    pub(super) fn wanting(&self, patterns: &[Part]) -> Wanting {
+        let mut of_words = vec![(Vec::new(), Vec::new()); self.words.len()];
+        let mut everywhere = Bits::new(self.rarest.len());
         for (row, (rarest, sums)) in (0..).zip(self.rarest.iter().zip(self.sums.windows(2))) {
             match rarest {
                 Some(part) if sums[1] - sums[0] < EVERYWHERE => {
-                    self.each_word(*part, &mut |word| Few::add(&mut wanting.rows[word as usize], row));
+                    self.each_word(*part, &mut |word| Few::add(&mut of_words[word as usize].1, row));
                 }
-                _ => wanting.everywhere.set(row),
+                _ => everywhere.set(row),
             }
+        }
+        for (pattern, part) in (0..).zip(patterns) {
+            self.each_word(*part, &mut |word| note(&mut of_words[word as usize].0, pattern));
+        }
+        let mut wanting = Wanting {
+            everywhere,
+            ..Wanting::default()
+        };
+        for (patterns, rows) in of_words {
+            let before = (wanting.patterns.len(), wanting.rows.len());
+            wanting.patterns.extend(patterns);
+            wanting.rows.extend(rows);
+            wanting.of_words.push((
+                Span::new(before.0..wanting.patterns.len()),
+                Span::new(before.1..wanting.rows.len()),
+            ));
         }
         wanting
     }

@@ -1,4 +1,4 @@
-//! The small notation in which the patterns are written (see [`super::expression`] for what becomes of them). A bare
+//! The small notation in which the patterns are written (see `expression.rs` for what becomes of them). A bare
 //! regular expression for "a subject, an intent and an act, with a few words between" cannot be read by the people who
 //! must judge it; a line such as `{want} to? [die|be dead]` can.
 //!
@@ -7,21 +7,22 @@
 //! gap of at most N words between two others (`~3`), the beginning (`^`) or the end (`$`) of a sentence. A `?` after a part makes it
 //! optional. Two slash lists never stand side by side: one is bracketed.
 //!
-//! Where sentences are read together (see [`super::answers`]), a part `.` is the end of any sentence and `?` that of a
+//! Where sentences are read together (see `answers.rs`), a part `.` is the end of any sentence and `?` that of a
 //! question; the former also stands before the first.
 
 use std::collections::HashMap;
 
-use crate::safety::classes::Classes;
+use super::classes::Classes;
 use crate::safety::parts::Choice;
 use crate::safety::parts::Part;
 use crate::safety::parts::Parts;
+use crate::safety::parts::QUESTION_END;
+use crate::safety::parts::SENTENCE_END;
 use crate::safety::parts::Span;
-use crate::safety::pieces::pieces;
 
 /// What is wrong with a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Fault {
+pub(crate) enum Fault {
     /// A bracket or brace is not closed, or closed twice.
     Unclosed(String),
     /// A class that no file defines, or that is made of itself.
@@ -35,17 +36,14 @@ pub(super) enum Fault {
     EndsInGap(String),
 }
 
-/// The words that stand for the end of a sentence where sentences are read together, and of a question. A word of a text
-/// has no capitals.
-pub(super) const SENTENCE_END: &str = "E";
-pub(super) const QUESTION_END: &str = "Q";
-
 /// Reads patterns into [`Parts`], with the named classes that they are made of.
 #[derive(Debug)]
 pub(super) struct Reader<'c> {
     classes: &'c Classes,
     // Each class is read once, when a pattern first names it; while it is being read there is none by its name.
     read: HashMap<&'c str, Option<Part>>,
+    // The numbers of the lists of words, so that what is written twice is one list.
+    lists: HashMap<Vec<u32>, u32>,
     parts: Parts,
     // What is being read and not yet a row, a choice or a list: what stands inside lies on top of what it stands in.
     open_parts: Vec<Part>,
@@ -59,6 +57,7 @@ impl<'c> Reader<'c> {
         Self {
             classes,
             read: HashMap::new(),
+            lists: HashMap::new(),
             parts: Parts::default(),
             open_parts: Vec::new(),
             open_rows: Vec::new(),
@@ -141,7 +140,7 @@ impl<'c> Reader<'c> {
     fn ends(&mut self, words: &[&str]) -> Part {
         let words = words.iter().map(|word| self.parts.lexicon.number(word));
         let words: Vec<u32> = words.collect();
-        Part::Words(self.parts.add_list(&words))
+        Part::Words(self.list(words))
     }
 
     fn class(&mut self, name: &str) -> Result<Part, Fault> {
@@ -193,7 +192,7 @@ impl<'c> Reader<'c> {
 
     /// Reads words to choose from: each is put on top of those being read.
     fn words(&mut self, part: &str) -> Result<(), Fault> {
-        for word in pieces(part, b'/') {
+        for word in part.split('/') {
             let Some(base) = word.strip_suffix('+') else {
                 self.word(word, part)?;
                 continue;
@@ -222,9 +221,17 @@ impl<'c> Reader<'c> {
     }
 
     fn close_words(&mut self, from: usize) -> Part {
-        let list = self.parts.add_list(&self.open_words[from..]);
-        self.open_words.truncate(from);
-        Part::Words(list)
+        let words = self.open_words.split_off(from);
+        Part::Words(self.list(words))
+    }
+
+    /// The number of a list of words, which is added if no list is the same.
+    fn list(&mut self, words: Vec<u32>) -> u32 {
+        let parts = &mut self.parts;
+        *self
+            .lists
+            .entry(words)
+            .or_insert_with_key(|words| parts.add_list(words))
     }
 }
 
@@ -244,8 +251,6 @@ fn split(row: &str, mark: u8) -> impl Iterator<Item = Result<&str, Fault>> {
         let mut depth = 0_u32;
         for (at, byte) in text.bytes().enumerate() {
             match byte {
-                // Most bytes are letters; to know them first makes the whole reading a tenth quicker.
-                b'a'..=b'z' => {}
                 b'[' | b'{' => depth += 1,
                 b']' | b'}' if depth == 0 => return Some(Err(Fault::Unclosed(row.to_owned()))),
                 b']' | b'}' => depth -= 1,
