@@ -6,6 +6,7 @@
 
 use std::cell::Cell;
 use std::cell::RefCell;
+use std::iter;
 use std::ops::Range;
 
 use crate::safety::book::Book;
@@ -18,6 +19,7 @@ use crate::safety::parts::QUESTION_END;
 use crate::safety::parts::SENTENCE_END;
 use crate::safety::people::People;
 use crate::safety::plain::Plain;
+use crate::safety::plain::Sentence;
 use crate::safety::sight::Sight;
 
 /// How far a form can reach back before its stretch, in bytes; no stretch is longer.
@@ -44,26 +46,22 @@ struct Joined {
 }
 
 impl Joined {
-    fn new(original: &str, plain: &Plain, sentences: &[Range<usize>]) -> Self {
+    fn new(original: &str, plain: &Plain, sentences: &[Sentence]) -> Self {
         let mut joined = Self {
             text: String::new(),
             words: Vec::new(),
             ends: Vec::new(),
-            start: sentences.first().map_or(0, |first| first.start),
+            start: sentences.first().map_or(0, |first| first.place.start),
         };
         joined.end(SENTENCE_END);
-        let mut first = plain.token_at(joined.start + 1);
-        for sentence in sentences {
-            let next = plain.first_from(first, sentence.end);
+        for Sentence { place, words } in sentences {
             let before = joined.text.len();
-            let place = |at: usize| before + plain.tokens[at].at - 1 - sentence.start;
-            joined.words.extend((first..next).map(|at| (place(at), Some(at))));
-            joined.text.push_str(&plain.text[sentence.clone()]);
-            let after = plain.tokens.get(next).map_or(original.len(), |token| token.start);
-            let between = plain.tokens[next - 1].end..after;
-            first = next;
-            let asked = original.get(between).is_some_and(|between| between.contains('?'));
-            joined.end(if asked { QUESTION_END } else { SENTENCE_END });
+            let at = |word: usize| before + plain.tokens[word].at - 1 - place.start;
+            joined
+                .words
+                .extend(words.clone().map(|word| (at(word), Some(word))));
+            joined.text.push_str(&plain.text[place.clone()]);
+            joined.end(end(original, plain, words));
         }
         joined
     }
@@ -95,6 +93,17 @@ impl Joined {
         let ends = self.ends.partition_point(|end| *end < at);
         self.start + at.saturating_sub(ends + 1)
     }
+}
+
+/// The word for the end of a sentence, by what stands behind it in the original.
+fn end(original: &str, plain: &Plain, words: &Range<usize>) -> &'static str {
+    let after = plain
+        .tokens
+        .get(words.end)
+        .map_or(original.len(), |token| token.start);
+    let between = plain.tokens[words.end - 1].end..after;
+    let asked = original.get(between).is_some_and(|between| between.contains('?'));
+    if asked { QUESTION_END } else { SENTENCE_END }
 }
 
 /// The numbers, in the book for answers, of the words that end sentences.
@@ -139,7 +148,6 @@ pub(super) struct Answers<'a> {
     original: &'a str,
     plain: &'a Plain,
     glossary: &'a Glossary,
-    sentences: Vec<Range<usize>>,
     // The forms that were looked for last, with the sentences that they are of.
     last: RefCell<(Range<usize>, Vec<Match>)>,
     work: Cell<usize>,
@@ -161,7 +169,6 @@ impl<'a> Answers<'a> {
             original,
             plain,
             glossary,
-            sentences: clauses::sentences(&plain.text).collect(),
             last: RefCell::default(),
             work: Cell::new(0),
         }
@@ -169,24 +176,22 @@ impl<'a> Answers<'a> {
 
     /// What only sentences together make: findings, in their order.
     pub(super) fn found(&self) -> Vec<Match> {
-        let mut found = self.matches(0..self.sentences.len(), |words| self.glossary.finds(words));
+        let mut found = self.matches(0..self.plain.sentences.len(), |words| self.glossary.finds(words));
         found.retain(|one| one.effect == Effect::Find);
         found
     }
 
     /// The forms that can touch a stretch of a sentence, or of a few, and those that can touch these, in their order.
     pub(super) fn within(&self, stretch: &Range<usize>) -> Vec<Match> {
-        let at = self
-            .sentences
-            .partition_point(|sentence| sentence.end <= stretch.start);
+        let sentences = &self.plain.sentences;
+        let at = sentences.partition_point(|sentence| sentence.place.end <= stretch.start);
         // Some sentences that are weighed together may stand in two blocks.
-        let to = self
-            .sentences
-            .partition_point(|sentence| sentence.start < stretch.end)
+        let to = sentences
+            .partition_point(|sentence| sentence.place.start < stretch.end)
             .div_ceil(BLOCK)
             * BLOCK;
         let from = at / BLOCK * BLOCK;
-        let near = from.saturating_sub(2 * AWAY)..(to + 2 * AWAY).min(self.sentences.len());
+        let near = from.saturating_sub(2 * AWAY)..(to + 2 * AWAY).min(sentences.len());
         let mut last = self.last.borrow_mut();
         if last.0 != near {
             let mut forms = self.matches(near.clone(), |words| self.glossary.forms(words));
@@ -205,14 +210,23 @@ impl<'a> Answers<'a> {
     }
 
     fn matches(&self, sentences: Range<usize>, wants: impl Fn(Range<usize>) -> bool) -> Vec<Match> {
-        let sentences = &self.sentences[sentences];
+        let sentences = &self.plain.sentences[sentences];
         let mut out = Vec::new();
         let mut room = None;
         let mut wanted = Vec::new();
-        for some in worth_reading(self.plain, sentences, wants) {
-            let joined = Joined::new(self.original, self.plain, &sentences[some]);
+        for some in worth_reading(sentences, wants) {
+            let some = &sentences[some];
             let (sight, ends) =
                 room.get_or_insert_with(|| (Sight::new(&self.book.patterns), Ends::new(self.book)));
+            // Most often nothing is wanted in any of it, which is known without joining it.
+            let length: usize = some.iter().map(|one| one.place.len() + MARK).sum();
+            if clauses::is_short(MARK + length) {
+                sight.wanted_of(self.numbers(some, ends), false, &mut wanted);
+                if wanted.is_empty() {
+                    continue;
+                }
+            }
+            let joined = Joined::new(self.original, self.plain, some);
             for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
                 let text = &joined.text[stretch.clone()];
                 if text.starts_with(' ') {
@@ -229,6 +243,18 @@ impl<'a> Answers<'a> {
         }
         out.sort_by_key(|form: &Match| form.range.start);
         out
+    }
+
+    /// The words of some sentences and of their ends, with their numbers in the book.
+    fn numbers<'n>(&'n self, sentences: &'n [Sentence], ends: &'n Ends) -> impl Iterator<Item = &'n [u32]> {
+        let first = iter::once(ends.of(SENTENCE_END));
+        first.chain(sentences.iter().flat_map(move |Sentence { words, .. }| {
+            let end = ends.of(end(self.original, self.plain, words));
+            words
+                .clone()
+                .map(|word| self.glossary.in_answers(word))
+                .chain(iter::once(end))
+        }))
     }
 
     fn each_match(&self, id: u32, joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
@@ -258,19 +284,10 @@ impl<'a> Answers<'a> {
 }
 
 /// The runs of sentences, by their places, in which some pattern can match: near a word that it cannot do without.
-fn worth_reading(
-    plain: &Plain,
-    sentences: &[Range<usize>],
-    wants: impl Fn(Range<usize>) -> bool,
-) -> Vec<Range<usize>> {
+fn worth_reading(sentences: &[Sentence], wants: impl Fn(Range<usize>) -> bool) -> Vec<Range<usize>> {
     let mut runs: Vec<Range<usize>> = Vec::new();
-    let start = sentences
-        .first()
-        .map_or(0, |first| plain.token_at(first.start + 1));
-    let mut words = start..start;
     for (at, sentence) in sentences.iter().enumerate() {
-        words = words.end..plain.first_from(words.end, sentence.end);
-        if wants(words.clone()) {
+        if wants(sentence.words.clone()) {
             let (start, end) = (at.saturating_sub(AWAY), (at + AWAY + 1).min(sentences.len()));
             match runs.last_mut() {
                 Some(last) if last.end >= start => last.end = end,

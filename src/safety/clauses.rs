@@ -39,11 +39,16 @@ pub(super) fn sentences(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
     })
 }
 
+/// Whether a sentence is so short that it is one stretch, at most so many bytes long.
+pub(super) fn is_short(length: usize) -> bool {
+    length <= LONGEST
+}
+
 /// The stretches of a sentence; each begins with the space before a word.
 pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>> {
     let mut out = Vec::new();
     let mut start = sentence.start;
-    while sentence.end - start > LONGEST {
+    while !is_short(sentence.end - start) {
         let end = space_before(text, start + LONGEST)
             .filter(|end| *end > start + OVERLAP)
             .unwrap_or(start + LONGEST);

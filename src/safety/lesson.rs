@@ -41,8 +41,8 @@ pub fn lesson(text: &str) -> Lesson {
         let words: Vec<&str> = words.map(|at| plain.word(at)).collect();
         words.join(" ")
     };
-    let sentences = plain.sentences();
-    let within = sentences.iter().flat_map(|words| runs::runs(&plain, words));
+    let words = || plain.sentences.iter().map(|one| one.words.clone());
+    let within = words().flat_map(|words| runs::runs(&plain, &words));
     Lesson {
         level: found.iter().map(|one| one.level).max().unwrap_or(Level::None),
         stops: if stops().all(|one| settled::can_settle(screen, one)) {
@@ -52,8 +52,8 @@ pub fn lesson(text: &str) -> Lesson {
         } else {
             Vec::new()
         },
-        runs: within.chain(runs::together(&sentences)).map(said).collect(),
-        sentences: sentences.iter().cloned().map(said).collect(),
+        runs: within.chain(runs::together(&plain.sentences)).map(said).collect(),
+        sentences: words().map(said).collect(),
         about: about(screen, &plain, &screen.findings(text, false)),
     }
 }

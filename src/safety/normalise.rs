@@ -15,6 +15,9 @@ use crate::safety::plain::Plain;
 use crate::safety::plain::Token;
 use crate::safety::unmask::Speller;
 
+/// How many letters a word has with the space before it, at least as a rule: so room is made for all words at once.
+const LETTERS: usize = 5;
+
 /// What a character is to the reader below.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Kind {
@@ -43,7 +46,8 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
         speller,
         plain: Plain {
             text: String::with_capacity(text.len() + text.len() / 16 + 8),
-            tokens: Vec::new(),
+            tokens: Vec::with_capacity(text.len() / LETTERS + 1),
+            sentences: Vec::new(),
         },
         word: String::with_capacity(32),
         start: 0,
@@ -79,7 +83,9 @@ pub(super) fn plain(text: &str, speller: &Speller) -> Plain {
     }
     reader.finish_word();
     reader.plain.end_sentence();
-    speller.join(text, reader.plain)
+    let mut plain = speller.join(text, reader.plain);
+    plain.find_sentences();
+    plain
 }
 
 #[allow(

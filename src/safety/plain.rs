@@ -25,6 +25,15 @@ pub(super) struct Token {
     pub foreign: bool,
 }
 
+/// A sentence that holds any word.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Sentence {
+    /// Where it is in the plain text, without its line break.
+    pub place: Range<usize>,
+    /// Its words.
+    pub words: Range<usize>,
+}
+
 /// The plain form of a text.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Plain {
@@ -32,6 +41,8 @@ pub(super) struct Plain {
     pub text: String,
     /// The words, in order.
     pub tokens: Vec<Token>,
+    /// The sentences, in order, once all of the text is there.
+    pub sentences: Vec<Sentence>,
 }
 
 impl Plain {
@@ -69,15 +80,17 @@ impl Plain {
         word.strip_suffix('\n').unwrap_or(word)
     }
 
-    /// The words of each sentence, in order.
-    pub(super) fn sentences(&self) -> Vec<Range<usize>> {
+    /// Names the sentences of a text that is all there.
+    pub(super) fn find_sentences(&mut self) {
         let mut words = 0..0;
-        clauses::sentences(&self.text)
-            .map(|sentence| {
-                words = words.end..self.first_from(words.end, sentence.end);
-                words.clone()
-            })
-            .collect()
+        let sentences = clauses::sentences(&self.text).map(|place| {
+            words = words.end..self.first_from(words.end, place.end);
+            Sentence {
+                place,
+                words: words.clone(),
+            }
+        });
+        self.sentences = sentences.collect();
     }
 
     /// Where some words stand in the plain text, the space before them included.

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use crate::safety::plain::Plain;
+use crate::safety::plain::Sentence;
 
 /// How many words a run can hold; a longer clause is cut into pieces half as long.
 pub(super) const LONGEST: usize = 48;
@@ -32,19 +33,19 @@ pub(super) fn runs(plain: &Plain, words: &Range<usize>) -> Vec<Range<usize>> {
 }
 
 /// Every run of two or more whole sentences that are short enough to be taken together. Given and told by their words' places.
-pub(super) fn together(sentences: &[Range<usize>]) -> impl Iterator<Item = Range<usize>> + '_ {
+pub(super) fn together(sentences: &[Sentence]) -> impl Iterator<Item = Range<usize>> + '_ {
     sentences.iter().enumerate().flat_map(|(at, first)| {
         sentences[at + 1..]
             .iter()
-            .map(|last| first.start..last.end)
+            .map(|last| first.words.start..last.words.end)
             .take_while(|run| run.len() <= TOGETHER)
     })
 }
 
 /// From where on sentences can be taken together with the one that follows the last of them.
-pub(super) fn carried(sentences: &[Range<usize>]) -> usize {
-    let end = sentences.last().map_or(0, |last| last.end);
-    sentences.partition_point(|one| end - one.start >= TOGETHER)
+pub(super) fn carried(sentences: &[Sentence]) -> usize {
+    let end = sentences.last().map_or(0, |last| last.words.end);
+    sentences.partition_point(|one| end - one.words.start >= TOGETHER)
 }
 
 /// The clauses of a sentence; a joining word stands at the front of its clause.
@@ -102,19 +103,23 @@ fn joins(word: &str) -> bool {
 mod tests {
     use super::*;
 
+    fn sentences<const N: usize>(words: [Range<usize>; N]) -> [Sentence; N] {
+        words.map(|words| Sentence { place: 0..0, words })
+    }
+
     #[test]
     fn short_sentences_are_taken_together_and_long_ones_are_not() {
-        let sentences = [0..4, 4..14, 14..24, 24..25, 25..50, 50..52];
+        let sentences = sentences([0..4, 4..14, 14..24, 24..25, 25..50, 50..52]);
         let all: Vec<_> = together(&sentences).collect();
         assert_eq!(all, [0..14, 0..24, 4..24, 4..25, 14..25]);
     }
 
     #[test]
     fn what_can_be_taken_together_with_a_next_sentence_is_carried() {
-        let sentences = [0..4, 4..14, 14..24];
-        assert_eq!(carried(&sentences), 1, "23 words and more are too many");
-        assert_eq!(carried(&sentences[..2]), 0);
-        assert_eq!(carried(&[0..2, 2..26]), 2);
+        let short = sentences([0..4, 4..14, 14..24]);
+        assert_eq!(carried(&short), 1, "23 words and more are too many");
+        assert_eq!(carried(&short[..2]), 0);
+        assert_eq!(carried(&sentences([0..2, 2..26])), 2);
         assert_eq!(carried(&[]), 0);
     }
 }

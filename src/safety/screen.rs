@@ -140,10 +140,15 @@ impl Screen {
         let mut read: Vec<(Range<usize>, Vec<Match>)> = Vec::new();
         let mut sight = Sight::new(&self.book.patterns);
         let mut wanted = Vec::new();
-        let mut last = 0;
-        for sentence in clauses::sentences(&plain.text) {
-            for stretch in clauses::stretches(&plain.text, &sentence) {
-                match plain.whole_words(last, &stretch) {
+        for sentence in &plain.sentences {
+            let mut last = sentence.words.start;
+            for stretch in clauses::stretches(&plain.text, &sentence.place) {
+                let words = if stretch == sentence.place {
+                    Some(sentence.words.clone())
+                } else {
+                    plain.whole_words(last, &stretch)
+                };
+                match words {
                     Some(words) => {
                         last = words.start;
                         let words = words.map(|word| glossary.numbers(word));

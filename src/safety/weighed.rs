@@ -55,7 +55,7 @@ pub(super) fn findings(
         seen: Vec::new(),
         sums: Sums::default(),
     };
-    let sentences = plain.sentences();
+    let sentences = &plain.sentences;
     let mut out = Vec::new();
     let (mut from, mut to) = (0, 0);
     // Where the findings of the words that are added up begin.
@@ -64,18 +64,18 @@ pub(super) fn findings(
         let carried = from..to;
         // Of the words before them some are carried.
         let nearby = mem::replace(&mut here, out.len());
-        look.first = sentences[from].start;
+        look.first = sentences[from].words.start;
         to += sentences[to..]
-            .partition_point(|one| one.end <= look.first + AT_A_TIME)
+            .partition_point(|one| one.words.end <= look.first + AT_A_TIME)
             .max(1);
-        look.add_up(glossary, look.first..sentences[to - 1].end);
+        look.add_up(glossary, look.first..sentences[to - 1].words.end);
         for one in &sentences[carried.end..to] {
-            if look.can_weigh(one, 0) {
-                out.extend(look.heaviest(one, runs::runs(plain, one)));
+            if look.can_weigh(&one.words, 0) {
+                out.extend(look.heaviest(&one.words, runs::runs(plain, &one.words)));
             }
         }
         for run in runs::together(&sentences[from..to]) {
-            if run.end > sentences[carried.end].start && look.can_weigh(&run, run.len()) {
+            if run.end > sentences[carried.end].words.start && look.can_weigh(&run, run.len()) {
                 out.extend(look.beside(&out[nearby..], &run));
             }
         }

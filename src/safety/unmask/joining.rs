@@ -29,7 +29,7 @@ impl Speller {
         }
         let mut out = Plain {
             text: String::with_capacity(plain.text.len()),
-            tokens: Vec::new(),
+            ..Plain::default()
         };
         let mut index = 0;
         while index < plain.tokens.len() {
