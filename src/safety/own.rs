@@ -41,11 +41,11 @@ pub(super) fn own(people: &People, text: &str, range: &Range<usize>, topic: Topi
     let learnt = words
         .iter()
         .chain(&before)
-        .any(|word| people.learning.contains(*word));
+        .any(|word| people.learning.contains(word));
     if learnt && words.last() == Some(&"suicide") && of(words.iter().rev().nth(1).or(before.first())) {
         return Own::No;
     }
-    let is_subject = |word: &&&str| is_writer(word) || people.they.contains(**word) || people.is_person(word);
+    let is_subject = |word: &&&str| is_writer(word) || people.they.contains(word) || people.is_person(word);
     let subject = before.iter().find(is_subject).filter(|_| !of(before.first()));
     let direct = words.iter().chain(before.first()).any(|word| is_writer(word)) || inside.contains("my life");
     if direct && topic == Topic::Suicide && words.iter().any(|word| OUTRIGHT.contains(word)) {
