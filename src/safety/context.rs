@@ -44,7 +44,7 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
     let all = || matches.iter().chain(answers);
     let context = |effect: Effect| all().filter(move |other| other.effect == effect);
     // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering and clearing.
-    let stands = |form: &Match| !context(Effect::Uphold).any(|kept| touches(&kept.range, &form.range));
+    let stands = |form: &Match| !context(Effect::Uphold).any(|kept| upholds(kept, form));
     matches
         .iter()
         .filter(|one| {
@@ -102,7 +102,7 @@ pub(super) fn lower<'m>(
         on(effect).any(|form| {
             !(form.told && form.own == Own::Outright)
                 && touches(&form.range, range)
-                && !on(Effect::Uphold).any(|kept| touches(&kept.range, &form.range))
+                && !on(Effect::Uphold).any(|kept| upholds(kept, form))
         })
     };
     if lowers(Effect::Clear) {
@@ -237,6 +237,12 @@ pub(super) fn near(one: &Range<usize>, other: &Range<usize>) -> bool {
 
 fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
     thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
+}
+
+/// Whether a form does not hold because of what stands on it. Where that calls for a pause itself, a form that leaves a pause still
+/// holds.
+fn upholds(kept: &Match, form: &Match) -> bool {
+    touches(&kept.range, &form.range) && (form.effect != Effect::Soften || kept.level > Level::Pause)
 }
 
 /// Whether a negative that denies nothing, or what takes a denial back, stands on some words.
