@@ -156,9 +156,9 @@ fn what_is_settled_keeps_a_pause() {
 #[test]
 fn an_emergency_is_settled_only_where_next_to_nothing_else_is_meant() {
     for text in [
-        "My aunt overdosed in 1987 and I still keep her letters.",
+        "My cousin overdosed in Leith and we still keep her bike in the hall.",
         "My brother overdosed the winter I moved to Leith, and we still set out his chair.",
-        "He overdosed nineteen years ago and his mother still keeps his room.",
+        "He overdosed in that house and his mother still keeps his room.",
     ] {
         assert_eq!(
             lesson(text).level,

@@ -44,7 +44,7 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
     let all = || matches.iter().chain(answers);
     let context = |effect: Effect| all().filter(move |other| other.effect == effect);
     // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering and clearing.
-    let stands = |form: &Match| !context(Effect::Uphold).any(|kept| upholds(kept, form));
+    let stands = |form: &Match| !is_kept_from(form, matches, answers);
     matches
         .iter()
         .filter(|one| {
@@ -90,19 +90,16 @@ fn clears(form: &Match, one: &Match) -> bool {
     form.effect == Effect::Clear && holds && touches(&form.range, &one.range)
 }
 
-/// The level that forms of context leave to words in a range of the plain text that no pattern names. A manner of
-/// speaking clears them, a denial or bereavement quiets them, and an act of some time ago holds them at a pause.
-pub(super) fn lower<'m>(
-    level: Level,
-    range: &Range<usize>,
-    forms: &(impl Iterator<Item = &'m Match> + Clone),
-) -> Level {
-    let on = |effect: Effect| forms.clone().filter(move |form| form.effect == effect);
+/// The level that forms of context, and neighbouring sentences, leave to words in a range of the plain text that no pattern
+/// names. A manner of speaking clears them, a denial or bereavement quiets them, and an act of some time ago holds them at a
+/// pause.
+pub(super) fn lower(level: Level, range: &Range<usize>, forms: &[Match], answers: &[Match]) -> Level {
     let lowers = |effect: Effect| {
-        on(effect).any(|form| {
-            !(form.told && form.own == Own::Outright)
+        forms.iter().chain(answers).any(|form| {
+            form.effect == effect
+                && !(form.told && form.own == Own::Outright)
                 && touches(&form.range, range)
-                && !on(Effect::Uphold).any(|kept| upholds(kept, form))
+                && !is_kept_from(form, forms, answers)
         })
     };
     if lowers(Effect::Clear) {
@@ -240,9 +237,14 @@ fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
 }
 
 /// Whether a form does not hold because of what stands on it. Where that calls for a pause itself, a form that leaves a pause still
-/// holds.
-fn upholds(kept: &Match, form: &Match) -> bool {
-    touches(&kept.range, &form.range) && (form.effect != Effect::Soften || kept.level > Level::Pause)
+/// holds; not so where the next sentence takes the form back.
+fn is_kept_from(form: &Match, matches: &[Match], answers: &[Match]) -> bool {
+    is_upheld(&form.range, answers.iter())
+        || matches.iter().any(|kept| {
+            kept.effect == Effect::Uphold
+                && touches(&kept.range, &form.range)
+                && (form.effect != Effect::Soften || kept.level > Level::Pause)
+        })
 }
 
 /// Whether a negative that denies nothing, or what takes a denial back, stands on some words.

@@ -124,7 +124,7 @@ impl Look<'_> {
             .map(|(weighed, run)| {
                 let place = plain.place(&run);
                 let answers = self.answers.within(&place);
-                let level = context::lower(weighed.level, &place, &self.forms.iter().chain(&answers));
+                let level = context::lower(weighed.level, &place, self.forms, &answers);
                 (run, level, weighed.weight)
             })
             .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;

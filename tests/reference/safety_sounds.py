@@ -18,7 +18,7 @@ from metaphone import doublemetaphone
 LEAST = 10  # sentences that make a word one to be looked for
 SHORTEST, LONGEST = 3, 14  # letters of a word that is looked for
 SUBJECTS = "i you he she it we they who what that there would could should might must".split()
-LACKED = "barracks conscript".split()  # were read as words that sound like them
+LACKED = "barracks betsy conscript".split()  # were read as words that sound like them
 LONG = 6  # letters of a word that is taken from the larger lists
 SHORTENED = ["d", "ll", "ve"]
 
