@@ -44,7 +44,7 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
     let all = || matches.iter().chain(answers);
     let context = |effect: Effect| all().filter(move |other| other.effect == effect);
     // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering and clearing.
-    let stands = |form: &Match| !is_kept_from(form, matches, answers);
+    let stands = |form: &Match, one: &Match| !is_kept_from(form, one.level, matches, answers);
     matches
         .iter()
         .filter(|one| {
@@ -55,7 +55,10 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
         })
         .filter(|one| {
             // What a denial or an idiom cannot undo is found, even where a manner of speaking overlaps it.
-            one.effect == Effect::Uphold || !all().filter(|form| clears(form, one)).any(stands)
+            one.effect == Effect::Uphold
+                || !all()
+                    .filter(|form| clears(form, one))
+                    .any(|form| stands(form, one))
         })
         .filter(|one| !one.doubtful || !context(Effect::Ease).any(|thing| beside(&thing.range, &one.range)))
         .map(|one| {
@@ -65,7 +68,7 @@ pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
                     && context(effect).any(|form| {
                         !(form.told && one.own == Own::Outright)
                             && touches(&form.range, &one.range)
-                            && stands(form)
+                            && stands(form, one)
                     })
             };
             if lowers(Effect::Soften) {
@@ -99,7 +102,7 @@ pub(super) fn lower(level: Level, range: &Range<usize>, forms: &[Match], answers
             form.effect == effect
                 && !(form.told && form.own == Own::Outright)
                 && touches(&form.range, range)
-                && !is_kept_from(form, forms, answers)
+                && !is_kept_from(form, level, forms, answers)
         })
     };
     if lowers(Effect::Clear) {
@@ -236,14 +239,15 @@ fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
     thing.start < one.end + BESIDE && one.start < thing.end + BESIDE
 }
 
-/// Whether a form does not hold because of what stands on it. Where that calls for a pause itself, a form that leaves a pause still
-/// holds; not so where the next sentence takes the form back.
-fn is_kept_from(form: &Match, matches: &[Match], answers: &[Match]) -> bool {
+/// Whether a form does not hold for words of a level because of what stands on it. Where that calls for a pause itself, a form that
+/// leaves a pause still holds; not so for an emergency ("years ago, and again tonight"), nor where the next sentence takes the
+/// form back.
+fn is_kept_from(form: &Match, level: Level, matches: &[Match], answers: &[Match]) -> bool {
     is_upheld(&form.range, answers.iter())
         || matches.iter().any(|kept| {
             kept.effect == Effect::Uphold
                 && touches(&kept.range, &form.range)
-                && (form.effect != Effect::Soften || kept.level > Level::Pause)
+                && (form.effect != Effect::Soften || level == Level::Emergency || kept.level > Level::Pause)
         })
 }
 
