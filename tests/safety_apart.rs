@@ -118,36 +118,36 @@ macro_rules! set {
 set!(
     plain_sentences_are_heard_as_often_as_was_measured,
     "j",
-    [98, 97, 97],
+    [98, 98, 96],
     [1, 0]
 );
 set!(
     sentences_as_people_enter_them_are_heard_as_often_as_was_measured,
     "m",
     [99, 99, 100],
-    [3, 0]
+    [2, 0]
 );
 set!(
     a_fair_mixture_is_heard_as_often_as_was_measured,
     "n",
-    [98, 98, 99],
+    [99, 98, 99],
     [2, 0]
 );
 set!(
     /// With many rows of what is denied, mourned, long past or only spoken of.
-    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [99, 98, 97], [2, 3]
+    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [99, 99, 97], [2, 3]
 );
 set!(
     /// By an author who was told to leave out the sentence that everybody would write first.
-    short_sentences_are_heard_as_often_as_was_measured, "v", [97, 96, 95], [3, 0]
+    short_sentences_are_heard_as_often_as_was_measured, "v", [97, 97, 95], [3, 0]
 );
 set!(
     /// What is denied, mourned, long past or only spoken of, and danger that looks like it.
-    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [88, 81, 87], [2, 20]
+    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [91, 85, 90], [2, 17]
 );
 set!(
     /// In every row something is misspelt, masked or misheard.
-    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 93, 96], [2, 1]
+    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 94, 95], [3, 2]
 );
 set!(
     /// A fair mixture again: plain, misspelt, spoken, in less usual words.
@@ -155,7 +155,20 @@ set!(
 );
 set!(
     /// By an author who was told to write a strict tester's list: plain, short, evenly spread over every kind of sign.
-    a_strict_tester_s_list_is_heard_as_often_as_was_measured, "z", [98, 98, 98], [7, 0]
+    a_strict_tester_s_list_is_heard_as_often_as_was_measured, "z", [98, 98, 97], [7, 0]
+);
+
+set!(
+    /// A strict tester's list again, by another author.
+    a_second_strict_tester_s_list_is_heard_as_often_as_was_measured, "e", [100, 98, 98], [3, 1]
+);
+set!(
+    /// In less usual words: euphemisms, understatement, tired and flat tones.
+    understatement_is_heard_as_often_as_was_measured, "f", [96, 94, 90], [7, 2]
+);
+set!(
+    /// Two to twelve words each, as people jot who write as little as they can.
+    what_is_jotted_in_a_few_words_is_heard_as_often_as_was_measured, "g", [89, 86, 93], [0, 1]
 );
 
 #[test]
@@ -165,7 +178,7 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         ("b", include_str!("data/safety/apart/set-b.tsv")),
         ("c", include_str!("data/safety/apart/set-c.tsv")),
     ];
-    held("a, b and c", &together(&sets), [92, 90, 85], [7, 3]);
+    held("a, b and c", &together(&sets), [92, 90, 85], [6, 3]);
 }
 
 /// By authors who were told to leave out the sentence that everybody would write first.
@@ -175,16 +188,16 @@ fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
-    held("t and u", &together(&sets), [95, 93, 95], [2, 5]);
+    held("t and u", &together(&sets), [94, 93, 95], [2, 5]);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
-        ("k", include_str!("data/safety/apart/set-k.tsv"), 4),
+        ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
         ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
-        ("p", include_str!("data/safety/apart/set-p.tsv"), 11),
-        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 31),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
+        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 26),
     ] {
         let everyday = reach(&rows(file), &["none"], Level::Pause);
         println!("{name}: everyday {} of {}", everyday.0, everyday.1);
@@ -196,5 +209,5 @@ fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
 fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
     let [.., everyday, stopped] = shares("d", &rows);
-    assert!(everyday.0 <= 4 && stopped.0 <= 3, "{everyday:?}, {stopped:?}");
+    assert!(everyday.0 <= 4 && stopped.0 <= 4, "{everyday:?}, {stopped:?}");
 }

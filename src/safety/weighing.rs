@@ -29,12 +29,12 @@ pub(super) const NAME: &str = "weighed-words";
 
 /// From what weight on a run calls for a pause, and for a stop. Chosen so that at most one public sentence in a thousand
 /// interrupts wrongly (`tests/safety_public.rs`); what is missed at that stands in `tests/data/safety/README.md`.
-const PAUSE: f32 = 1.3;
+const PAUSE: f32 = 1.4;
 const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
 /// not taught by, 93 in 100 sentences about another were told as such, and 97 about the writer.
-const OTHER: f32 = -0.2;
+const OTHER: f32 = -0.1;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
 /// was not taught by this takes the stop message from every other such text that patterns stop at, and from one dangerous text in some
