@@ -143,11 +143,11 @@ set!(
 );
 set!(
     /// What is denied, mourned, long past or only spoken of, and danger that looks like it.
-    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [91, 85, 90], [2, 17]
+    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [91, 85, 90], [2, 14]
 );
 set!(
     /// In every row something is misspelt, masked or misheard.
-    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 94, 95], [3, 2]
+    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 94, 95], [3, 1]
 );
 set!(
     /// A fair mixture again: plain, misspelt, spoken, in less usual words.
@@ -164,7 +164,7 @@ set!(
 );
 set!(
     /// In less usual words: euphemisms, understatement, tired and flat tones.
-    understatement_is_heard_as_often_as_was_measured, "f", [96, 94, 90], [7, 2]
+    understatement_is_heard_as_often_as_was_measured, "f", [96, 94, 90], [7, 1]
 );
 set!(
     /// Two to twelve words each, as people jot who write as little as they can.
@@ -188,7 +188,7 @@ fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
-    held("t and u", &together(&sets), [94, 93, 95], [2, 5]);
+    held("t and u", &together(&sets), [94, 93, 95], [2, 4]);
 }
 
 #[test]
@@ -209,5 +209,5 @@ fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
 fn everyday_talk_that_uses_the_words_of_danger_seldom_interrupts() {
     let rows = rows(include_str!("data/safety/apart/set-d.tsv"));
     let [.., everyday, stopped] = shares("d", &rows);
-    assert!(everyday.0 <= 4 && stopped.0 <= 4, "{everyday:?}, {stopped:?}");
+    assert!(everyday.0 <= 4 && stopped.0 <= 3, "{everyday:?}, {stopped:?}");
 }

@@ -141,6 +141,8 @@ fn the_work_grows_with_the_length_of_the_text_and_no_faster() {
         "killmyself".to_owned(),
         "k i l l m y s e l f ".to_owned(),
         "k*ll m*self s*icide ".to_owned(),
+        // Forms of context and weighed words all along.
+        "I would never kill myself. She used to cut herself years ago, nobody would miss me, it hurts to live. ".to_owned(),
     ] {
         let of = |bytes: usize| effort(&text.repeat(bytes / text.len()));
         let (small, large) = (of(20_000), of(200_000));

@@ -386,7 +386,7 @@ fn weight_finds_danger_in_the_words_of_authors_it_was_not_taught_by() {
     if env::var_os("WAYFOLD_LONG").is_none() {
         return;
     }
-    let shares = script(&["--left-out", "1.2", "0.3", "1.9", "2.5"]);
+    let shares = script(&["--left-out", "1.4", "0.3", "0.9", "1.6"]);
     println!("{shares}");
     let (mut found, mut wrong, mut public) = ([0, 0], [0, 0], [0, 0]);
     let (mut settled, mut danger) = ([0, 0], [0, 0]);

@@ -7,14 +7,18 @@ use serde::Deserialize;
 use serde::Serialize;
 
 use crate::safety::quick::Quick;
+use crate::safety::quick::sorted;
 
 /// The most letters that one number holds.
 const SHORT: usize = 16;
 
 /// A table by words, none of which holds a NUL.
 #[derive(Debug, Serialize, Deserialize)]
+#[serde(bound(serialize = "V: Serialize"))]
 pub(super) struct ByWord<V> {
+    #[serde(serialize_with = "sorted")]
     short: HashMap<u128, V, Quick>,
+    #[serde(serialize_with = "sorted")]
     long: HashMap<String, V, Quick>,
 }
 

@@ -49,12 +49,12 @@ pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>
     let mut out = Vec::new();
     let mut start = sentence.start;
     while !is_short(sentence.end - start) {
-        let end = space_before(text, start + LONGEST)
+        let end = space_before(text, start..start + LONGEST)
             .filter(|end| *end > start + OVERLAP)
             .unwrap_or(start + LONGEST);
         out.push(start..end);
         // Where a word without end reaches over the overlap, the next stretch begins right after it.
-        start = space_before(text, end - OVERLAP)
+        start = space_before(text, start..end - OVERLAP)
             .filter(|next| *next > start)
             .or_else(|| {
                 text.get(end - OVERLAP..end)?
@@ -68,8 +68,10 @@ pub(super) fn stretches(text: &str, sentence: &Range<usize>) -> Vec<Range<usize>
     out
 }
 
-fn space_before(text: &str, at: usize) -> Option<usize> {
-    text[..at].rfind(' ')
+/// The last space in a range, which is all that is looked through: a word without end would be gone over again and again.
+fn space_before(text: &str, range: Range<usize>) -> Option<usize> {
+    let space = text[range.clone()].rfind(' ')?;
+    Some(range.start + space)
 }
 
 #[cfg(test)]

@@ -43,7 +43,7 @@ pub(super) struct Match {
 pub(super) fn weigh(matches: &[Match], answers: &[Match]) -> Vec<Match> {
     let all = || matches.iter().chain(answers);
     let context = |effect: Effect| all().filter(move |other| other.effect == effect);
-    // A denial that is none ("I can't say I don't ...") keeps every form near it from lowering and clearing.
+    // A denial that is none ("I can't say I don't ...") keeps forms near it from lowering and clearing.
     let stands = |form: &Match, one: &Match| !is_kept_from(form, one.level, matches, answers);
     matches
         .iter()
@@ -242,9 +242,9 @@ fn beside(thing: &Range<usize>, one: &Range<usize>) -> bool {
 /// Whether a form does not hold for words of a level because of what stands on it. Where that calls for a pause itself, a form that
 /// leaves a pause still holds; not so for an emergency ("years ago, and again tonight"), nor where the next sentence takes the
 /// form back.
-fn is_kept_from(form: &Match, level: Level, matches: &[Match], answers: &[Match]) -> bool {
+fn is_kept_from(form: &Match, level: Level, beside: &[Match], answers: &[Match]) -> bool {
     is_upheld(&form.range, answers.iter())
-        || matches.iter().any(|kept| {
+        || beside.iter().any(|kept| {
             kept.effect == Effect::Uphold
                 && touches(&kept.range, &form.range)
                 && (form.effect != Effect::Soften || level == Level::Emergency || kept.level > Level::Pause)

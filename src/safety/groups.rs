@@ -14,7 +14,8 @@ pub(super) enum Effect {
     Find,
     /// It lifts suicidal findings in the same text to stop: means at hand.
     Raise,
-    /// It is a finding, and no form that lowers holds where it stands: a denial that is none.
+    /// It is a finding, and no form that lowers holds where it stands: a denial that is none. Where it calls for a pause, a form
+    /// that leaves a pause holds beside it.
     Uphold,
     /// What it reaches to the end of is a manner of speaking and no finding.
     Clear,

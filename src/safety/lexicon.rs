@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::safety::by_word::ByWord;
 use crate::safety::quick::Quick;
+use crate::safety::quick::sorted;
 
 /// The words and stems, found by a word of a text.
 #[derive(Debug, Default, Serialize, Deserialize)]
@@ -17,6 +18,7 @@ pub(super) struct Lexicon {
     /// Their numbers.
     pub words: ByWord<u32>,
     /// By their first two letters, so that a word is held only against the one or two stems it may begin with.
+    #[serde(serialize_with = "sorted")]
     pub stems: HashMap<[u8; 2], Vec<u32>, Quick>,
 }
 

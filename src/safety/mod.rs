@@ -209,7 +209,7 @@ const EXAMPLES: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/examples.bin")
 ///
 /// # Panics
 ///
-/// Where the program was built from other files than it is tested with.
+/// Where what the build wrote cannot be read.
 #[must_use]
 pub fn groups() -> Vec<GroupExamples> {
     let groups = [&shipped().book, &shipped().answers].map(|book| &book.patterns.groups);

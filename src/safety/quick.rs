@@ -1,7 +1,12 @@
 //! A quick hash for tables that are ours and only looked up, so that nobody can fill them with words that collide.
 
+use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::hash::BuildHasherDefault;
 use std::hash::Hasher;
+
+use serde::Serialize;
+use serde::Serializer;
 
 /// Builds the hash.
 pub(super) type Quick = BuildHasherDefault<QuickHasher>;
@@ -42,4 +47,12 @@ impl Hasher for QuickHasher {
     fn write_u64(&mut self, word: u64) {
         self.0 = (self.0.rotate_left(5) ^ word).wrapping_mul(0x9e37_79b9_7f4a_7c15);
     }
+}
+
+/// Writes a table in the order of its keys, so that what is built twice from the same files is the same.
+pub(super) fn sorted<K: Ord + Serialize, V: Serialize, S: Serializer>(
+    table: &HashMap<K, V, Quick>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    table.iter().collect::<BTreeMap<_, _>>().serialize(serializer)
 }

@@ -75,7 +75,7 @@ impl Screen {
         settled::settle(self, &plain, &glossary, &answers, &mut found);
         let mut findings: Vec<Finding> = found.iter().map(|one| self.finding(&plain, one)).collect();
         findings.extend(weighed::findings(
-            self, &plain, &glossary, &found, &forms, &answers,
+            self, &plain, &glossary, &found, &forms, &answers, &mut 0,
         ));
         findings.sort_by(|a, b| {
             (a.range.start, b.range.end, &a.group, b.level).cmp(&(
@@ -90,13 +90,14 @@ impl Screen {
     }
 
     /// How much is done for a text: the bytes in which patterns are looked for, pattern by pattern, the matches that are
-    /// weighed against each other, and the bytes in which the subjects of findings are looked for.
+    /// weighed against each other and beside words, and the bytes in which the subjects of findings are looked for.
     pub(super) fn effort(&self, text: &str) -> usize {
         let plain = normalise::plain(text, &self.speller);
         let mut work = plain.text.len();
         let glossary = self.glossary(&plain);
         let answers = self.answers(text, &plain, &glossary);
-        let (found, _) = self.found(&plain, &glossary, false, &answers, &mut work);
+        let (found, forms) = self.found(&plain, &glossary, false, &answers, &mut work);
+        weighed::findings(self, &plain, &glossary, &found, &forms, &answers, &mut work);
         let around = |one: &Match| clauses::around(&plain.text, one.range.start).len();
         work + answers.work() + found.iter().map(around).sum::<usize>()
     }
@@ -128,7 +129,7 @@ impl Screen {
     }
 
     /// What the patterns find by themselves, as context leaves it, with signs put together; and the forms of context within
-    /// sentences beside it.
+    /// sentences beside it. Both in the order in which they begin.
     fn found(
         &self,
         plain: &Plain,
@@ -179,6 +180,8 @@ impl Screen {
         out.1.extend(forms.filter(|one| one.effect.is_form()));
         context::join(&self.book.patterns, &mut out.0);
         context::raise(&mut out.0);
+        out.0.sort_by_key(|one| one.range.start);
+        out.1.sort_by_key(|one| one.range.start);
         out
     }
 

@@ -1,4 +1,5 @@
-//! How words of danger are spelt, misspelt and hidden: worked out from `patterns/spelling.toml` when the program is built
+//! How words of danger are spelt, misspelt and hidden: worked out from `patterns/spelling.toml` and `sounds/meant.tsv` when the
+//! program is built
 //! (`ahead/spellings.rs`).
 
 use serde::Deserialize;

@@ -1,6 +1,7 @@
 //! Findings by weight: the heaviest run of clauses in each sentence, and short sentences together, in the light of what patterns
 //! saw in them.
 
+use std::cell::Cell;
 use std::mem;
 use std::ops::Range;
 
@@ -22,13 +23,19 @@ use crate::safety::whose;
 /// How many words are added up at a time: so few that small numbers are not lost in large sums.
 const AT_A_TIME: usize = 1_000;
 
+/// How far what patterns found can reach from where it begins, in bytes: two signs of a stretch each, and the words between.
+const REACH: usize = 3_000;
+
 /// What every look at some words needs.
 struct Look<'a> {
     screen: &'a Screen,
     plain: &'a Plain,
+    // Both in the order in which they begin.
     found: &'a [Match],
     forms: &'a [Match],
     answers: &'a Answers<'a>,
+    // How many of these were gone over.
+    work: Cell<usize>,
     // The words that were added up, and as the table names them.
     first: usize,
     seen: Vec<Seen>,
@@ -44,6 +51,7 @@ pub(super) fn findings(
     found: &[Match],
     forms: &[Match],
     answers: &Answers,
+    work: &mut usize,
 ) -> Vec<Finding> {
     let mut look = Look {
         screen,
@@ -51,6 +59,7 @@ pub(super) fn findings(
         found,
         forms,
         answers,
+        work: Cell::new(0),
         first: 0,
         seen: Vec::new(),
         sums: Sums::default(),
@@ -81,10 +90,20 @@ pub(super) fn findings(
         }
         from += runs::carried(&sentences[from..to]);
     }
+    *work += look.work.get();
     out
 }
 
 impl Look<'_> {
+    /// Those of some matches, in the order in which they begin, that can touch a place or what touches it.
+    fn near<'m>(&self, matches: &'m [Match], place: &Range<usize>) -> &'m [Match] {
+        let first = matches.partition_point(|one| one.range.start + REACH < place.start);
+        let end = matches.partition_point(|one| one.range.start < place.end + REACH);
+        let near = &matches[first..end.max(first)];
+        self.work.set(self.work.get() + near.len());
+        near
+    }
+
     fn add_up(&mut self, glossary: &Glossary, words: Range<usize>) {
         self.seen.clear();
         self.seen.extend(glossary.seen(words));
@@ -111,9 +130,7 @@ impl Look<'_> {
 
     /// The heaviest of some runs of the same words, where that is more than patterns found in them.
     fn heaviest(&self, words: &Range<usize>, runs: Vec<Range<usize>>) -> Option<Finding> {
-        let Self {
-            screen, plain, found, ..
-        } = *self;
+        let Self { screen, plain, .. } = *self;
         let (run, level, _) = runs
             .into_iter()
             .map(|run| {
@@ -124,12 +141,13 @@ impl Look<'_> {
             .map(|(weighed, run)| {
                 let place = plain.place(&run);
                 let answers = self.answers.within(&place);
-                let level = context::lower(weighed.level, &place, self.forms, &answers);
+                let level = context::lower(weighed.level, &place, self.near(self.forms, &place), &answers);
                 (run, level, weighed.weight)
             })
             .max_by(|one, other| one.1.cmp(&other.1).then(one.2.total_cmp(&other.2)))?;
         let whole = plain.place(words);
-        let known = found
+        let known = self
+            .near(self.found, &whole)
             .iter()
             .filter(|one| whole.start < one.range.end && one.range.start < whole.end)
             .max_by_key(|one| one.level);

@@ -32,16 +32,15 @@ pub(super) const NAME: &str = "weighed-words";
 const PAUSE: f32 = 1.4;
 const STOP: f32 = 0.3;
 
-/// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was
-/// not taught by, 93 in 100 sentences about another were told as such, and 97 about the writer.
+/// From what weight on words are about someone else. A little below the even point, where words about another are told as such
+/// nearly as often as words about the writer (`tests/data/safety/README.md`).
 const OTHER: f32 = -0.1;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
-/// was not taught by this takes the stop message from every other such text that patterns stop at, and from one dangerous text in some
-/// six hundred, which keeps a pause. For an emergency it takes more: there it was none of the emergencies of those authors
-/// (`tests/data/safety/README.md`).
-const SETTLED: f32 = 1.9;
-const SETTLED_EMERGENCY: f32 = 2.5;
+/// was not taught by this takes the stop message from six in ten of such texts that patterns stop at, and from one dangerous text
+/// in some 360, which keeps a pause. For an emergency it takes more.
+const SETTLED: f32 = 0.9;
+const SETTLED_EMERGENCY: f32 = 1.6;
 
 /// A sentence of fewer words is divided as if it had these many: a few words settle little.
 const FEWEST_SETTLED: u16 = 10;

@@ -52,7 +52,7 @@ fn main() {
     });
     println!("crisis lookup {:.2} ms", lookup.as_secs_f64() * 1e3);
     println!(
-        "first screening, with everything built {:.2} ms",
+        "first screening, with everything taken up {:.2} ms",
         first.as_secs_f64() * 1e3
     );
     let text = prose(4_000_000);

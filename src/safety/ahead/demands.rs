@@ -21,17 +21,17 @@ const SHORT: u64 = 60;
 const RARE: u64 = 1;
 
 /// Other words that are used, the most used first, one on each line: the n-th is met about one n-th as often as the first (Zipf's
-/// law), counted on from those that are no more told apart.
+/// law), as if a hundred others stood before it.
 const USED: &str = include_str!("../sounds/meant.tsv");
 const FIRST: u64 = 100_000;
-const TOLD_APART: u64 = 100;
+const BEFORE: u64 = 100;
 
 /// How often a demand is met from which on a row is looked at everywhere: to note at each of these words all the rows that
 /// want it takes longer than to try them.
 const EVERYWHERE: u64 = 60_000;
 
 /// What counts for a row that demands nothing; more than all others together.
-const NOTHING: u64 = 1 << 32;
+const NOTHING: u64 = 1 << 48;
 
 /// The things are noted in their order, so that one which is noted twice was the last.
 fn note(noted: &mut Vec<u32>, thing: u32) {
@@ -69,7 +69,7 @@ impl<'a> Demands<'a> {
         let commonest: HashSet<&str> = commonest.split_whitespace().collect();
         let used: BTreeMap<&str, u64> = USED
             .lines()
-            .zip(TOLD_APART..)
+            .zip(BEFORE..)
             .filter_map(|(row, place)| Some((row.split('\t').next()?, (FIRST / place).max(RARE))))
             .collect();
         let others = |word: &str| {

@@ -66,13 +66,13 @@ pub(super) const FILES_OF_ANSWERS: [&str; 1] = [include_str!("../patterns/answer
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {
-    group: Vec<Written>,
+    group: Vec<InFile>,
 }
 
 /// A group as its file says it.
-#[derive(Clone, Deserialize)]
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Written {
+pub(super) struct InFile {
     name: String,
     meaning: String,
     source: String,
@@ -109,7 +109,7 @@ fn to_be_read() -> Whose {
     Whose::Read
 }
 
-impl Written {
+impl InFile {
     /// What the screen needs of it.
     pub(super) fn group(&self) -> Group {
         Group {
@@ -136,13 +136,13 @@ impl Written {
 }
 
 /// The groups in some files.
-pub(super) fn groups(files: &[&str]) -> Result<Vec<Written>, Fault> {
+pub(super) fn groups(files: &[&str]) -> Result<Vec<InFile>, Fault> {
     let mut groups = Vec::new();
     for file in files {
         let file: File = read(file)?;
         groups.extend(file.group);
     }
-    let told = |group: &Written| {
+    let told = |group: &InFile| {
         ![&group.name, &group.meaning, &group.source]
             .iter()
             .any(|told| told.is_empty())
@@ -150,5 +150,32 @@ pub(super) fn groups(files: &[&str]) -> Result<Vec<Written>, Fault> {
     match groups.iter().find(|group| !told(group)) {
         Some(group) => Err(Fault::Untold(group.name.clone())),
         None => Ok(groups),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PLAIN: &str =
+        "[[group]]\nname = \"a\"\nmeaning = \"b\"\nsource = \"c\"\ntopic = \"suicide\"\nlevel = \"stop\"\n";
+
+    #[test]
+    fn a_group_that_is_not_as_it_must_be_is_refused() {
+        assert!(groups(&[PLAIN]).is_ok());
+        for (from, to) in [
+            ("source", "sources"),
+            ("\"stop\"", "\"halt\""),
+            ("topic = \"suicide\"\n", ""),
+            ("\"suicide\"", "7"),
+        ] {
+            let other = PLAIN.replace(from, to);
+            assert!(
+                matches!(groups(&[&other]).map(drop), Err(Fault::File(..))),
+                "{other}"
+            );
+        }
+        let untold = PLAIN.replace("\"b\"", "\"\"");
+        assert_eq!(groups(&[&untold]).map(drop), Err(Fault::Untold("a".to_owned())));
     }
 }

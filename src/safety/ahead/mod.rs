@@ -18,7 +18,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 pub(in crate::safety) use people::people;
-pub(in crate::safety) use spellings::spellings;
+use spellings::spellings;
 
 /// What is wrong with the files.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -66,7 +66,7 @@ pub(crate) fn written() -> Result<Written, Fault> {
     let examples: Vec<_> = of_sentences
         .into_iter()
         .chain(of_answers)
-        .map(groups::Written::examples)
+        .map(groups::InFile::examples)
         .collect();
     Ok(Written {
         sentences: write(&sentences)?,

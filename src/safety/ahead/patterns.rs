@@ -3,7 +3,7 @@
 use super::Fault;
 use super::classes::Classes;
 use super::demands::Demands;
-use super::groups::Written;
+use super::groups::InFile;
 use super::notation::Reader;
 use crate::safety::groups::Effect;
 use crate::safety::groups::Group;
@@ -14,8 +14,8 @@ use crate::safety::patterns::Patterns;
 use crate::safety::patterns::Side;
 
 /// The patterns of some groups; which words are the commonest depends on what they are looked for in.
-pub(super) fn patterns(written: &[Written], classes: &Classes, commonest: &str) -> Result<Patterns, Fault> {
-    let groups: Vec<Group> = written.iter().map(Written::group).collect();
+pub(super) fn patterns(written: &[InFile], classes: &Classes, commonest: &str) -> Result<Patterns, Fault> {
+    let groups: Vec<Group> = written.iter().map(InFile::group).collect();
     let mut reader = Reader::new(classes);
     let mut rows = Vec::new();
     for (index, group) in written.iter().enumerate() {
@@ -42,7 +42,7 @@ pub(super) fn patterns(written: &[Written], classes: &Classes, commonest: &str) 
 
 fn find_demands(
     patterns: &mut Patterns,
-    written: &[Written],
+    written: &[InFile],
     common: &str,
     commonest: &str,
 ) -> Result<(), Fault> {
@@ -61,7 +61,7 @@ fn find_demands(
     Ok(())
 }
 
-fn joins(written: &[Written], groups: &[Group]) -> Result<Vec<Join>, Fault> {
+fn joins(written: &[InFile], groups: &[Group]) -> Result<Vec<Join>, Fault> {
     let side = |names: &Vec<String>| {
         let mut side = Side::default();
         for name in names {
@@ -89,4 +89,40 @@ fn joins(written: &[Written], groups: &[Group]) -> Result<Vec<Join>, Fault> {
             _ => Err(Fault::Join(group.name.clone())),
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::safety::ahead::groups::groups;
+
+    fn fault(rest: &str) -> Option<Fault> {
+        let file = format!(
+            "[[group]]\nname = \"a\"\nmeaning = \"b\"\nsource = \"c\"\ntopic = \"suicide\"\nlevel = \"stop\"\n{rest}\n"
+        );
+        let read = groups(&[&file]).expect("a group");
+        patterns(&read, &Classes::default(), "").err()
+    }
+
+    #[test]
+    fn a_row_that_cannot_be_looked_for_is_refused() {
+        assert_eq!(fault("patterns = [\"end it all\"]"), None);
+        assert_eq!(
+            fault("patterns = [\"end?\"]"),
+            Some(Fault::NoDemand("end?".to_owned()))
+        );
+        assert!(matches!(
+            fault("patterns = [\"{nothing}\"]"),
+            Some(Fault::Row(..))
+        ));
+    }
+
+    #[test]
+    fn a_join_of_what_is_no_sign_is_refused() {
+        for of in ["[[\"a\"], [\"*\"]]", "[[\"*\"]]", "[[\"b\"], [\"*\"]]"] {
+            let join = fault(&format!("effect = \"join\"\nof = {of}"));
+            assert!(matches!(join, Some(Fault::Join(_))), "{of}: {join:?}");
+        }
+        assert_eq!(fault("effect = \"join\"\nof = [[\"*\"], [\"*\"]]"), None);
+    }
 }

@@ -30,7 +30,7 @@ struct File {
 }
 
 /// What is known of spellings.
-pub(in crate::safety) fn spellings() -> Result<Spellings, Fault> {
+pub(super) fn spellings() -> Result<Spellings, Fault> {
     let file: File = read(include_str!("../patterns/spelling.toml"))?;
     let guarded: Vec<String> = file.guarded.split_whitespace().map(str::to_owned).collect();
     let all = [&file.guarded, &file.masked, &file.glue];

@@ -9,6 +9,7 @@ use serde::Serialize;
 use crate::safety::by_word::ByWord;
 use crate::safety::level::Topic;
 use crate::safety::quick::Quick;
+use crate::safety::quick::sorted;
 use crate::safety::sums::Sum;
 
 /// The number of a word that the table does not name.
@@ -49,7 +50,9 @@ pub(in crate::safety) struct Weighing {
     pub kinds: ByWord<Seen>,
     pub words: ByWord<u32>,
     // The danger of phrases is looked up for every word of a text, what else they say for a few: so they stand apart.
+    #[serde(serialize_with = "sorted")]
     pub phrases: HashMap<u64, Sum, Quick>,
+    #[serde(serialize_with = "sorted")]
     pub said: HashMap<u64, Said, Quick>,
     // By the number of a word.
     pub marks: Vec<Marks>,
