@@ -47,7 +47,7 @@ fn main() {
 }
 
 fn write_safety(out: &Path) {
-    let written = safety::ahead::written().unwrap_or_else(|fault| panic!("the safety files: {fault:?}"));
+    let written = safety::ahead::written().unwrap_or_else(|fault| panic!("the safety files: {fault}"));
     for (name, bytes) in [
         ("sentences", written.sentences),
         ("rest", written.rest),

@@ -38,11 +38,39 @@ impl Classes {
         let mut classes = Self::default();
         for file in FILES {
             let file: Self = read(file)?;
-            classes.common.push_str(&file.common);
-            classes.commonest.push_str(&file.commonest);
-            classes.class.extend(file.class);
-            classes.forms.extend(file.forms);
+            for (all, more) in [
+                (&mut classes.common, &file.common),
+                (&mut classes.commonest, &file.commonest),
+            ] {
+                all.push(' ');
+                all.push_str(more);
+            }
+            add(&mut classes.class, file.class)?;
+            add(&mut classes.forms, file.forms)?;
         }
         Ok(classes)
+    }
+}
+
+/// Adds what a file says to what others said, none of which may have said the same.
+fn add<V>(all: &mut BTreeMap<String, V>, more: BTreeMap<String, V>) -> Result<(), Fault> {
+    if let Some(name) = more.keys().find(|name| all.contains_key(*name)) {
+        return Err(Fault::Twice(name.clone()));
+    }
+    all.extend(more);
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_said_twice_is_refused() {
+        let named = |name: &str| BTreeMap::from([(name.to_owned(), 1)]);
+        let mut all = named("want");
+        assert_eq!(add(&mut all, named("wish")), Ok(()));
+        assert_eq!(add(&mut all, named("want")), Err(Fault::Twice("want".to_owned())));
+        assert_eq!(all.len(), 2);
     }
 }

@@ -14,6 +14,8 @@ mod slips;
 mod spellings;
 mod weights;
 
+use std::fmt;
+
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
@@ -21,7 +23,7 @@ pub(in crate::safety) use people::people;
 use spellings::spellings;
 
 /// What is wrong with the files.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Fault {
     /// A file is not of the right shape: what is wrong, and how the file begins.
     File(String, String),
@@ -33,10 +35,28 @@ pub(crate) enum Fault {
     NoDemand(String),
     /// A join names no two lists, or a group that is no sign.
     Join(String),
+    /// A class, or the forms of a word, in two files.
+    Twice(String),
     /// A row of the table of weights is not of the right shape.
     Weight(String),
     /// What was worked out cannot be written down.
     Unwritten(String),
+}
+
+/// For whoever builds: what is wrong, with the text to look for.
+impl fmt::Display for Fault {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File(fault, start) => write!(out, "a file that begins with\n{start}\n{fault}"),
+            Self::Untold(group) => write!(out, "the group \"{group}\" lacks a name, meaning or source"),
+            Self::Row(row, fault) => write!(out, "the row\n{row}\n{fault:?}"),
+            Self::NoDemand(row) => write!(out, "the row\n{row}\ndemands no word by which it could be found"),
+            Self::Join(name) => write!(out, "a join names \"{name}\", which is no sign, or not two lists"),
+            Self::Twice(name) => write!(out, "\"{name}\" is defined twice"),
+            Self::Weight(row) => write!(out, "a row of the table of weights is not as it must be\n{row}"),
+            Self::Unwritten(fault) => write!(out, "what was worked out cannot be written down: {fault}"),
+        }
+    }
 }
 
 /// What was worked out, written down in the parts that are taken up by themselves.

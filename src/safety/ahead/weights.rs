@@ -100,6 +100,8 @@ fn numbers(phrase: &str, table: &mut Weighing, next: &mut u32) -> Option<([u32; 
             apart = true;
             continue;
         }
+        // A key holds so many numbers and no more.
+        (*next < 1 << 20).then_some(())?;
         *places.next()? = *table.words.get_or_insert_with(word, || {
             *next += 1;
             *next - 1

@@ -14,6 +14,7 @@ use crate::safety::sums::Sum;
 
 /// The number of a word that the table does not name.
 pub(in crate::safety) const UNKNOWN: u32 = 0;
+/// Those of the opening and the closing of a run.
 pub(in crate::safety) const OPENING: u32 = 1;
 pub(in crate::safety) const CLOSING: u32 = 2;
 
@@ -71,6 +72,7 @@ pub(in crate::safety) fn bit(word: u32) -> u128 {
     1 << (word & 127)
 }
 
+/// The key of a phrase: the numbers of its words, and whether it is a pair with something between.
 pub(in crate::safety) fn key(words: [u32; 3], apart: bool) -> u64 {
     let [one, two, three] = words.map(u64::from);
     one | two << 20 | three << 40 | u64::from(apart) << 63
