@@ -27,6 +27,7 @@ mod safety {
     mod weighing {
         pub(super) mod table;
     }
+    mod word_list;
 }
 
 use std::env;
@@ -39,7 +40,6 @@ const LIBRARY: &str = "libstdc++.a";
 
 fn main() {
     println!("cargo:rerun-if-changed=scripts/build.rs");
-    println!("cargo:rerun-if-changed=src/safety");
     println!("cargo:rerun-if-env-changed=CXX");
     let out = PathBuf::from(env::var_os("OUT_DIR").expect("cargo says where what is made goes"));
     write_safety(&out);

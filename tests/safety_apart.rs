@@ -103,73 +103,52 @@ fn together(sets: &[(&str, &'static str)]) -> Vec<Row> {
     sets.iter().flat_map(read).collect()
 }
 
-/// One set, held to its shares.
+/// A set by one author, and the shares that it is held to.
+struct Set {
+    name: &'static str,
+    file: &'static str,
+    least: [usize; 3],
+    most: [usize; 2],
+}
+
 macro_rules! set {
-    ($(#[doc = $about:literal])* $test:ident, $name:literal, $least:expr, $most:expr) => {
-        $(#[doc = $about])*
-        #[test]
-        fn $test() {
-            let rows = rows(include_str!(concat!("data/safety/apart/set-", $name, ".tsv")));
-            held($name, &rows, $least, $most);
+    ($name:literal, $least:expr, $most:expr) => {
+        Set {
+            name: $name,
+            file: include_str!(concat!("data/safety/apart/set-", $name, ".tsv")),
+            least: $least,
+            most: $most,
         }
     };
 }
 
-set!(
-    plain_sentences_are_heard_as_often_as_was_measured,
-    "j",
-    [98, 98, 96],
-    [1, 0]
-);
-set!(
-    sentences_as_people_enter_them_are_heard_as_often_as_was_measured,
-    "m",
-    [99, 99, 100],
-    [2, 0]
-);
-set!(
-    a_fair_mixture_is_heard_as_often_as_was_measured,
-    "n",
-    [99, 98, 99],
-    [2, 0]
-);
-set!(
-    /// With many rows of what is denied, mourned, long past or only spoken of.
-    a_mixture_with_much_that_is_settled_is_heard_as_often_as_was_measured, "s", [99, 99, 97], [2, 3]
-);
-set!(
-    /// By an author who was told to leave out the sentence that everybody would write first.
-    short_sentences_are_heard_as_often_as_was_measured, "v", [97, 97, 95], [3, 0]
-);
-set!(
-    /// What is denied, mourned, long past or only spoken of, and danger that looks like it.
-    what_is_settled_and_what_looks_like_it_is_told_apart_as_often_as_was_measured, "w", [91, 85, 90], [2, 14]
-);
-set!(
-    /// In every row something is misspelt, masked or misheard.
-    misspelt_masked_and_misheard_words_are_heard_as_often_as_was_measured, "x", [95, 94, 95], [3, 1]
-);
-set!(
-    /// A fair mixture again: plain, misspelt, spoken, in less usual words.
-    a_second_fair_mixture_is_heard_as_often_as_was_measured, "y", [97, 95, 93], [3, 0]
-);
-set!(
-    /// By an author who was told to write a strict tester's list: plain, short, evenly spread over every kind of sign.
-    a_strict_tester_s_list_is_heard_as_often_as_was_measured, "z", [98, 98, 97], [7, 0]
-);
+/// What each set is stands in `data/safety/README.md`.
+const SETS: [Set; 12] = [
+    // Plain sentences, and sentences as people enter them.
+    set!("j", [98, 98, 96], [1, 0]),
+    set!("m", [99, 99, 100], [2, 0]),
+    // Fair mixtures: plain, misspelt, spoken; s has many rows of what is denied, mourned, long past or only spoken of.
+    set!("n", [99, 98, 99], [2, 0]),
+    set!("s", [99, 99, 97], [2, 3]),
+    set!("y", [97, 95, 93], [3, 0]),
+    // Strict testers' lists: plain, short, evenly spread over every kind of sign.
+    set!("z", [98, 98, 97], [7, 0]),
+    set!("e", [100, 98, 98], [3, 1]),
+    // Short sentences, understatement, and what is jotted in two to twelve words.
+    set!("v", [97, 97, 95], [3, 0]),
+    set!("f", [96, 94, 90], [7, 1]),
+    set!("g", [89, 86, 93], [0, 1]),
+    // The quiet line and danger that looks like it; in every row something misspelt, masked or misheard.
+    set!("w", [91, 85, 90], [2, 14]),
+    set!("x", [95, 94, 95], [3, 1]),
+];
 
-set!(
-    /// A strict tester's list again, by another author.
-    a_second_strict_tester_s_list_is_heard_as_often_as_was_measured, "e", [100, 98, 98], [3, 1]
-);
-set!(
-    /// In less usual words: euphemisms, understatement, tired and flat tones.
-    understatement_is_heard_as_often_as_was_measured, "f", [96, 94, 90], [7, 1]
-);
-set!(
-    /// Two to twelve words each, as people jot who write as little as they can.
-    what_is_jotted_in_a_few_words_is_heard_as_often_as_was_measured, "g", [89, 86, 93], [0, 1]
-);
+#[test]
+fn each_set_is_heard_as_often_as_was_measured() {
+    for set in SETS {
+        held(set.name, &rows(set.file), set.least, set.most);
+    }
+}
 
 #[test]
 fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {

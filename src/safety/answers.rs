@@ -222,9 +222,11 @@ impl<'a> Answers<'a> {
             let length: usize = some.iter().map(|one| one.place.len() + MARK).sum();
             if clauses::is_short(MARK + length) {
                 sight.wanted_of(self.numbers(some, ends), false, &mut wanted);
-                if wanted.is_empty() {
-                    continue;
+                if !wanted.is_empty() {
+                    let joined = Joined::new(self.original, self.plain, some);
+                    self.each_match(&wanted, &joined, &(0..joined.text.len()), &mut out);
                 }
+                continue;
             }
             let joined = Joined::new(self.original, self.plain, some);
             for stretch in clauses::stretches(&joined.text, &(0..joined.text.len())) {
@@ -235,10 +237,7 @@ impl<'a> Answers<'a> {
                 } else {
                     sight.wanted(text, false, &mut wanted);
                 }
-                self.work.set(self.work.get() + text.len() * wanted.len());
-                for id in &wanted {
-                    self.each_match(*id, &joined, &stretch, &mut out);
-                }
+                self.each_match(&wanted, &joined, &stretch, &mut out);
             }
         }
         out.sort_by_key(|form: &Match| form.range.start);
@@ -257,7 +256,15 @@ impl<'a> Answers<'a> {
         }))
     }
 
-    fn each_match(&self, id: u32, joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
+    /// Adds the matches of some patterns in a stretch.
+    fn each_match(&self, wanted: &[u32], joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
+        self.work.set(self.work.get() + stretch.len() * wanted.len());
+        for id in wanted {
+            self.matches_of(*id, joined, stretch, out);
+        }
+    }
+
+    fn matches_of(&self, id: u32, joined: &Joined, stretch: &Range<usize>, out: &mut Vec<Match>) {
         let pattern = &self.book.patterns.rows[id as usize];
         let group = &self.book.patterns.groups[pattern.group];
         let Some(regex) = self.book.regex(id) else {

@@ -45,6 +45,7 @@ mod watch;
 mod weighed;
 mod weighing;
 mod whose;
+mod word_list;
 mod words;
 
 use std::ops::Range;

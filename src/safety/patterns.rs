@@ -48,11 +48,17 @@ pub(super) struct Side {
 /// All patterns of some files.
 #[derive(Debug, Default, Serialize, Deserialize)]
 pub(super) struct Patterns {
+    /// The groups, in the order of their files.
     pub groups: Vec<Group>,
+    /// What signs make together.
     pub joins: Vec<Join>,
+    /// The patterns, by their numbers.
     pub rows: Vec<Pattern>,
+    /// What they are made of.
     pub parts: Parts,
+    /// Which words they are looked for by.
     pub wanting: Wanting,
+    /// What they demand beside, all in one list.
     pub demands: Vec<Part>,
 }
 

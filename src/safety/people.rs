@@ -3,55 +3,56 @@
 use serde::Deserialize;
 use serde::Serialize;
 
-use crate::safety::by_word::ByWord;
+use crate::safety::word_list::WordList;
 
 /// The words that say who is who.
 #[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub(super) struct People {
     /// The person who writes.
-    pub own: ByWord<()>,
+    pub own: WordList,
     /// Someone else, as a subject.
-    pub they: ByWord<()>,
+    pub they: WordList,
     /// "He'll", "she'd" and their like, without apostrophe.
-    pub contracted: ByWord<()>,
+    pub contracted: WordList,
     /// Words before which those are no contraction.
-    pub before_place: ByWord<()>,
+    pub before_place: WordList,
     /// Whose a thing is.
-    pub theirs: ByWord<()>,
+    pub theirs: WordList,
     /// People other than the person who writes.
-    pub persons: ByWord<()>,
+    pub persons: WordList,
     /// Words after which a person is no subject.
-    pub behind: ByWord<()>,
+    pub behind: WordList,
     /// Words between "my" and a person.
-    pub between: ByWord<()>,
+    pub between: WordList,
     /// Verbs whose "me" was only told.
-    pub spoke: ByWord<()>,
+    pub spoke: WordList,
     /// Capitals at the front of a sentence that are no names.
-    pub openings: ByWord<()>,
+    pub openings: WordList,
     /// Words that follow a name.
-    pub verbs: ByWord<()>,
+    pub verbs: WordList,
     /// What a person owns.
-    pub things: ByWord<()>,
+    pub things: WordList,
     /// Children too young to be the one it is about.
-    pub infants: ByWord<()>,
+    pub infants: WordList,
     /// Words that report what someone said.
-    pub quoting: ByWord<()>,
+    pub quoting: WordList,
     /// Own words said now.
-    pub present: ByWord<()>,
+    pub present: WordList,
     /// Words after "i" that make it so.
-    pub present_after: ByWord<()>,
+    pub present_after: WordList,
     /// Words between a subject and what it does.
-    pub small: ByWord<()>,
+    pub small: WordList,
     /// Words with which someone is found.
-    pub finds: ByWord<()>,
+    pub finds: WordList,
     /// Words with which it is told that someone is hurt or kept.
-    pub suffers: ByWord<()>,
+    pub suffers: WordList,
     /// Verbs right after their subject.
-    pub acting: ByWord<()>,
+    pub acting: WordList,
     /// Words that lead from those to what is done.
-    pub leading: ByWord<()>,
+    pub leading: WordList,
     /// Words with which someone learns or teaches of a thing.
-    pub learning: ByWord<()>,
+    pub learning: WordList,
 }
 
 impl People {

@@ -12,7 +12,7 @@ use crate::safety::level::Level;
 use crate::safety::level::Topic;
 
 /// What is looked for sentence by sentence.
-pub(super) const FILES: [&str; 45] = [
+pub(super) const FILES: [&str; 48] = [
     include_str!("../patterns/under-way.toml"),
     include_str!("../patterns/taken.toml"),
     include_str!("../patterns/suicide.toml"),
@@ -46,6 +46,9 @@ pub(super) const FILES: [&str; 45] = [
     include_str!("../patterns/said-plainly.toml"),
     include_str!("../patterns/few-words.toml"),
     include_str!("../patterns/jotted.toml"),
+    include_str!("../patterns/jotted-bodies.toml"),
+    include_str!("../patterns/jotted-others.toml"),
+    include_str!("../patterns/other-tongues.toml"),
     include_str!("../patterns/past.toml"),
     include_str!("../patterns/told.toml"),
     include_str!("../patterns/manners.toml"),

@@ -9,7 +9,6 @@ mod groups;
 mod notation;
 mod parts;
 mod patterns;
-mod people;
 mod slips;
 mod spellings;
 mod weights;
@@ -19,8 +18,9 @@ use std::fmt;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-pub(in crate::safety) use people::people;
 use spellings::spellings;
+
+use crate::safety::people::People;
 
 /// What is wrong with the files.
 #[derive(Debug, PartialEq, Eq)]
@@ -93,6 +93,11 @@ pub(crate) fn written() -> Result<Written, Fault> {
         rest: write(&(answers, spellings()?, people()?, weights::weighing()?))?,
         examples: write(&examples)?,
     })
+}
+
+/// The words by which people are known.
+pub(in crate::safety) fn people() -> Result<People, Fault> {
+    read(include_str!("../patterns/people.toml"))
 }
 
 fn write(what: &impl Serialize) -> Result<Vec<u8>, Fault> {

@@ -22,8 +22,11 @@ pub(in crate::safety) const CLOSING: u32 = 2;
 /// that it speaks for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub(in crate::safety) struct Said {
+    /// What it weighs for being about someone else.
     pub other: f32,
+    /// What it weighs for being settled.
     pub settled: f32,
+    /// What it speaks of.
     pub topic: Option<Topic>,
 }
 
@@ -31,7 +34,7 @@ pub(in crate::safety) struct Said {
 /// without looking them up.
 #[derive(Clone, Copy, Debug, Default, Serialize, Deserialize)]
 pub(in crate::safety) struct Marks {
-    // What the word weighs alone.
+    /// What the word weighs alone.
     pub alone: Sum,
     pub pairs: u128,
     pub apart: u128,
@@ -55,15 +58,15 @@ pub(in crate::safety) struct Weighing {
     pub phrases: HashMap<u64, Sum, Quick>,
     #[serde(serialize_with = "sorted")]
     pub said: HashMap<u64, Said, Quick>,
-    // By the number of a word.
+    /// By the number of a word.
     pub marks: Vec<Marks>,
-    // The most that one phrase with the opening or closing of a run weighs.
+    /// The most that one phrase with the opening or closing of a run weighs.
     pub edge: f32,
-    // What its opening and its closing weigh.
+    /// What its opening and its closing weigh.
     pub shared: f32,
     pub base: Sum,
     pub base_said: Said,
-    // What it weighs that the subjects of a sentence say it is about someone else.
+    /// What it weighs that the subjects of a sentence say it is about someone else.
     pub read_as_other: f32,
 }
 
