@@ -36,26 +36,35 @@ pub(in crate::safety) struct Said {
 pub(in crate::safety) struct Marks {
     /// What the word weighs alone.
     pub alone: Sum,
+    /// Which words follow it in pairs, in pairs with something between, and in triples.
     pub pairs: u128,
+    /// See `pairs`.
     pub apart: u128,
+    /// See `pairs`.
     pub triples: u128,
 }
 
 /// A word as it stands in phrases, and on its own where a kind of words stands for it in phrases.
 #[derive(Clone, Copy, Debug, Default, Serialize, Deserialize)]
 pub(in crate::safety) struct Seen {
+    /// Its number in phrases.
     pub phrase: u32,
+    /// Its number where a kind stands in its place there.
     pub alone: u32,
 }
 
 /// The table of weights, ready to be looked up.
 #[derive(Debug, Default, Serialize, Deserialize)]
 pub(in crate::safety) struct Weighing {
+    /// Words of which a kind stands in phrases.
     pub kinds: ByWord<Seen>,
+    /// The numbers of words.
     pub words: ByWord<u32>,
-    // The danger of phrases is looked up for every word of a text, what else they say for a few: so they stand apart.
+    /// The danger of phrases, by their keys. It is looked up for every word of a text, what else they say for a few: so the two
+    /// stand apart.
     #[serde(serialize_with = "sorted")]
     pub phrases: HashMap<u64, Sum, Quick>,
+    /// What else they say.
     #[serde(serialize_with = "sorted")]
     pub said: HashMap<u64, Said, Quick>,
     /// By the number of a word.
@@ -64,7 +73,9 @@ pub(in crate::safety) struct Weighing {
     pub edge: f32,
     /// What its opening and its closing weigh.
     pub shared: f32,
+    /// What every run weighs to begin with, and what it says.
     pub base: Sum,
+    /// See `base`.
     pub base_said: Said,
     /// What it weighs that the subjects of a sentence say it is about someone else.
     pub read_as_other: f32,
