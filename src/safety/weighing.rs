@@ -32,8 +32,8 @@ pub(super) const NAME: &str = "weighed-words";
 const PAUSE: f32 = 1.4;
 const STOP: f32 = 0.3;
 
-/// From what weight on words are about someone else. A little below the even point, where words about another are told as such
-/// nearly as often as words about the writer (`tests/data/safety/README.md`).
+/// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was not
+/// taught by, 93 in 100 sentences about another were told as such, and 98 about the writer.
 const OTHER: f32 = -0.1;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table
