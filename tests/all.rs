@@ -47,6 +47,7 @@ mod safety_answers;
 mod safety_apart;
 mod safety_beside;
 mod safety_directory;
+mod safety_grids;
 mod safety_made;
 mod safety_properties;
 mod safety_public;

@@ -123,24 +123,28 @@ macro_rules! set {
 }
 
 /// What each set is stands in `data/safety/README.md`.
-const SETS: [Set; 12] = [
+const SETS: [Set; 15] = [
     // Plain sentences, and sentences as people enter them.
-    set!("j", [98, 98, 96], [1, 0]),
+    set!("j", [98, 98, 97], [0, 1]),
     set!("m", [99, 99, 100], [2, 0]),
     // Fair mixtures: plain, misspelt, spoken; s has many rows of what is denied, mourned, long past or only spoken of.
-    set!("n", [99, 98, 99], [2, 0]),
-    set!("s", [99, 99, 97], [2, 3]),
-    set!("y", [97, 95, 93], [3, 0]),
+    set!("n", [99, 98, 100], [2, 1]),
+    set!("s", [100, 99, 96], [2, 2]),
+    set!("y", [98, 96, 92], [3, 0]),
     // Strict testers' lists: plain, short, evenly spread over every kind of sign.
-    set!("z", [98, 98, 97], [7, 0]),
-    set!("e", [100, 98, 98], [3, 1]),
+    set!("z", [98, 97, 98], [6, 0]),
+    set!("e", [100, 98, 98], [3, 2]),
+    // The same, each row by another person: typed, misspelt, masked, spoken, jotted; l with many denials, losses and pasts.
+    set!("h", [95, 93, 97], [2, 1]),
+    set!("l", [95, 93, 97], [1, 6]),
     // Short sentences, understatement, and what is jotted in two to twelve words.
     set!("v", [97, 97, 95], [3, 0]),
-    set!("f", [96, 94, 90], [7, 1]),
-    set!("g", [89, 86, 93], [0, 1]),
-    // The quiet line and danger that looks like it; in every row something misspelt, masked or misheard.
-    set!("w", [91, 85, 90], [2, 14]),
-    set!("x", [95, 94, 95], [3, 1]),
+    set!("f", [96, 93, 88], [8, 1]),
+    set!("g", [89, 86, 91], [0, 1]),
+    // The quiet line and danger that looks like it (w, i); in every row something misspelt, masked or misheard.
+    set!("w", [93, 88, 87], [2, 10]),
+    set!("i", [93, 93, 93], [2, 20]),
+    set!("x", [94, 92, 95], [3, 1]),
 ];
 
 #[test]
@@ -167,16 +171,16 @@ fn mixtures_in_less_usual_words_are_heard_as_often_as_was_measured() {
         ("t", include_str!("data/safety/apart/set-t.tsv")),
         ("u", include_str!("data/safety/apart/set-u.tsv")),
     ];
-    held("t and u", &together(&sets), [94, 93, 95], [2, 4]);
+    held("t and u", &together(&sets), [95, 93, 95], [3, 3]);
 }
 
 #[test]
 fn entries_of_the_kinds_that_the_program_asks_for_seldom_interrupt() {
     for (name, file, most) in [
-        ("k", include_str!("data/safety/apart/set-k.tsv"), 3),
-        ("o", include_str!("data/safety/apart/set-o.tsv"), 12),
-        ("p", include_str!("data/safety/apart/set-p.tsv"), 10),
-        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 26),
+        ("k", include_str!("data/safety/apart/set-k.tsv"), 2),
+        ("o", include_str!("data/safety/apart/set-o.tsv"), 11),
+        ("p", include_str!("data/safety/apart/set-p.tsv"), 11),
+        ("r, longer ones", include_str!("data/safety/apart/set-r.tsv"), 25),
     ] {
         let everyday = reach(&rows(file), &["none"], Level::Pause);
         println!("{name}: everyday {} of {}", everyday.0, everyday.1);

@@ -40,18 +40,25 @@ impl<'a> Reading<'a> {
         (self.first..=self.last).any(such)
     }
 
+    /// Whether a word is "her", "his" or "their" before a child.
+    fn has_a_child(&self, i: usize) -> bool {
+        matches!(self.plain.word(i), "her" | "his" | "their")
+            && i < self.end
+            && self.people.infants.contains(self.plain.word(i + 1))
+    }
+
+    /// Whether a child in the finding is that of another by the word before it, with no word of the person who writes.
+    pub(super) fn names_a_child_of_another(&self) -> bool {
+        self.any(|i| self.has_a_child(i)) && !self.any(|i| self.is_own(i))
+    }
+
     pub(super) fn child_of_another(&self) -> Option<About> {
-        let theirs = |i: usize| {
-            matches!(self.plain.word(i), "her" | "his" | "their")
-                && i < self.end
-                && self.people.infants.contains(self.plain.word(i + 1))
-        };
         let person = |i: usize| {
             let word = self.plain.word(i);
             self.people.is_person(word) && !self.people.infants.contains(word)
         };
         (self.start..=self.last)
-            .any(|i| theirs(i) || person(i))
+            .any(|i| self.has_a_child(i) || person(i))
             .then_some(About::Other)
     }
 

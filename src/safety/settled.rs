@@ -14,6 +14,9 @@ use crate::safety::groups::Effect;
 use crate::safety::plain::Plain;
 use crate::safety::screen::Screen;
 
+/// How far a match can reach from where it begins, in bytes: two signs of a stretch each, and the words between.
+pub(super) const REACH: usize = 3_000;
+
 /// Lowers to a pause what calls for a stop, where its sentence weighs as told of another time or of no danger, and the next does
 /// not take that back.
 pub(super) fn settle(
@@ -23,25 +26,41 @@ pub(super) fn settle(
     answers: &Answers,
     found: &mut [Match],
 ) {
-    for one in found.iter_mut().filter(|one| can_settle(screen, one)) {
-        if screen
-            .weighing
-            .is_settled(one.level, glossary.seen(words(plain, &one.range)))
-            && !context::is_upheld(&one.range, answers.within(&one.range).iter())
-        {
-            one.level = Level::Pause;
-        }
+    let lowered: Vec<usize> = (0..found.len())
+        .filter(|at| {
+            let one = &found[*at];
+            can_settle(screen, one)
+                && screen
+                    .weighing
+                    .is_settled(one.level, glossary.seen(words(plain, &one.range)))
+                && !context::is_upheld(&one.range, answers.within(&one.range).iter())
+                && !context::is_upheld(&one.range, near(found, &one.range).iter())
+        })
+        .collect();
+    for at in lowered {
+        found[at].level = Level::Pause;
     }
 }
 
-/// Whether weight may lower a match at all: it leaves a negative that denies nothing, and misheard words, whose sentences say something
-/// else.
-pub(super) fn can_settle(screen: &Screen, one: &Match) -> bool {
-    one.level >= Level::Stop && one.effect != Effect::Uphold && !screen.group(one.group).spoken
+/// The matches that may reach a range, of some in the order in which they begin.
+fn near<'m>(found: &'m [Match], range: &Range<usize>) -> &'m [Match] {
+    let first = found.partition_point(|one| one.range.start + REACH < range.start);
+    let last = found.partition_point(|one| one.range.start < range.end);
+    &found[first..last]
 }
 
-/// The words of the sentence around a match: what other sentences say takes nothing from it.
+/// Whether weight may lower a match at all: it leaves a negative that denies nothing, what two sentences say together, and misheard
+/// words, whose sentences say something else.
+pub(super) fn can_settle(screen: &Screen, one: &Match) -> bool {
+    one.level >= Level::Stop
+        && one.effect != Effect::Uphold
+        && one.group < screen.book.patterns.groups.len()
+        && !screen.group(one.group).spoken
+}
+
+/// The words of the sentences that a match stands in: what others say takes nothing from it.
 pub(super) fn words(plain: &Plain, range: &Range<usize>) -> Range<usize> {
-    let sentence = clauses::around(&plain.text, range.start);
-    plain.token_at(sentence.start + 1)..plain.token_at(sentence.end.saturating_sub(1)) + 1
+    let first = clauses::around(&plain.text, range.start);
+    let last = clauses::around(&plain.text, range.end - 1);
+    plain.token_at(first.start + 1)..plain.token_at(last.end.saturating_sub(1)) + 1
 }

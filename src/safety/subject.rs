@@ -13,6 +13,9 @@ impl Reading<'_> {
     /// or saved from it ("I cut him down"): someone is the subject, before the finding or at its front, of a verb that leads to it, with no word of the person who writes
     /// between that and its end.
     pub(super) fn another_acts(&self, topic: Topic) -> bool {
+        if topic == Topic::Perinatal {
+            return self.names_a_child_of_another();
+        }
         if !matches!(
             topic,
             Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers

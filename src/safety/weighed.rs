@@ -15,6 +15,7 @@ use crate::safety::glossary::Glossary;
 use crate::safety::plain::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
+use crate::safety::settled::REACH;
 use crate::safety::sums::Sums;
 use crate::safety::weighing;
 use crate::safety::weighing::Seen;
@@ -22,9 +23,6 @@ use crate::safety::whose;
 
 /// How many words are added up at a time: so few that small numbers are not lost in large sums.
 const AT_A_TIME: usize = 1_000;
-
-/// How far what patterns found can reach from where it begins, in bytes: two signs of a stretch each, and the words between.
-const REACH: usize = 3_000;
 
 /// What every look at some words needs.
 struct Look<'a> {

@@ -8,13 +8,14 @@ use super::Fault;
 use super::read;
 
 /// The files.
-const FILES: [&str; 7] = [
+const FILES: [&str; 8] = [
     include_str!("../patterns/classes.toml"),
     include_str!("../patterns/classes-frames.toml"),
     include_str!("../patterns/classes-others.toml"),
     include_str!("../patterns/classes-dying.toml"),
     include_str!("../patterns/classes-everyday.toml"),
     include_str!("../patterns/classes-answers.toml"),
+    include_str!("../patterns/classes-told.toml"),
     include_str!("../patterns/forms.toml"),
 ];
 
