@@ -125,25 +125,25 @@ macro_rules! set {
 /// What each set is stands in `data/safety/README.md`.
 const SETS: [Set; 15] = [
     // Plain sentences, and sentences as people enter them.
-    set!("j", [98, 98, 97], [0, 1]),
+    set!("j", [98, 98, 97], [0, 0]),
     set!("m", [99, 99, 100], [2, 0]),
     // Fair mixtures: plain, misspelt, spoken; s has many rows of what is denied, mourned, long past or only spoken of.
-    set!("n", [99, 98, 100], [2, 1]),
+    set!("n", [99, 98, 100], [2, 0]),
     set!("s", [100, 99, 96], [2, 2]),
     set!("y", [98, 96, 92], [3, 0]),
     // Strict testers' lists: plain, short, evenly spread over every kind of sign.
     set!("z", [98, 97, 98], [6, 0]),
-    set!("e", [100, 98, 98], [3, 2]),
+    set!("e", [100, 98, 98], [3, 1]),
     // The same, each row by another person: typed, misspelt, masked, spoken, jotted; l with many denials, losses and pasts.
-    set!("h", [95, 93, 97], [2, 1]),
-    set!("l", [95, 93, 97], [1, 6]),
+    set!("h", [95, 93, 97], [2, 0]),
+    set!("l", [95, 93, 97], [1, 5]),
     // Short sentences, understatement, and what is jotted in two to twelve words.
     set!("v", [97, 97, 95], [3, 0]),
     set!("f", [96, 93, 88], [8, 1]),
     set!("g", [89, 86, 91], [0, 1]),
     // The quiet line and danger that looks like it (w, i); in every row something misspelt, masked or misheard.
     set!("w", [93, 88, 87], [2, 10]),
-    set!("i", [93, 93, 93], [2, 20]),
+    set!("i", [93, 92, 93], [2, 20]),
     set!("x", [94, 92, 95], [3, 1]),
 ];
 
@@ -161,7 +161,7 @@ fn hard_sentences_by_other_authors_are_heard_as_often_as_was_measured() {
         ("b", include_str!("data/safety/apart/set-b.tsv")),
         ("c", include_str!("data/safety/apart/set-c.tsv")),
     ];
-    held("a, b and c", &together(&sets), [92, 90, 85], [6, 3]);
+    held("a, b and c", &together(&sets), [92, 90, 85], [6, 2]);
 }
 
 /// By authors who were told to leave out the sentence that everybody would write first.
