@@ -17,6 +17,9 @@ const NEAR: usize = 260;
 /// How near an everyday thing must stand to take a doubtful finding away, in bytes of the plain text.
 const BESIDE: usize = 45;
 
+/// How far a match can reach from where it begins, in bytes: two signs of a stretch each, and the words between.
+const REACH: usize = 3_000;
+
 /// A match of any group, before it is weighed.
 #[derive(Clone, Debug)]
 pub(super) struct Match {
@@ -228,6 +231,13 @@ pub(super) fn join(patterns: &Patterns, found: &mut Vec<Match>) {
     }
     found.retain(|one| one.effect != Effect::Sign);
     found.extend(joined);
+}
+
+/// Those of some matches, in the order in which they begin, that can touch a place or what touches it.
+pub(super) fn within_reach<'m>(matches: &'m [Match], place: &Range<usize>) -> &'m [Match] {
+    let first = matches.partition_point(|one| one.range.start + REACH < place.start);
+    let end = matches.partition_point(|one| one.range.start < place.end + REACH);
+    &matches[first..end.max(first)]
 }
 
 /// Whether two matches stand so near each other that signs are put together.

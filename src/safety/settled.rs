@@ -14,9 +14,6 @@ use crate::safety::groups::Effect;
 use crate::safety::plain::Plain;
 use crate::safety::screen::Screen;
 
-/// How far a match can reach from where it begins, in bytes: two signs of a stretch each, and the words between.
-pub(super) const REACH: usize = 3_000;
-
 /// Lowers to a pause what calls for a stop, where its sentence weighs as told of another time or of no danger, and the next does
 /// not take that back.
 pub(super) fn settle(
@@ -34,19 +31,12 @@ pub(super) fn settle(
                     .weighing
                     .is_settled(one.level, glossary.seen(words(plain, &one.range)))
                 && !context::is_upheld(&one.range, answers.within(&one.range).iter())
-                && !context::is_upheld(&one.range, near(found, &one.range).iter())
+                && !context::is_upheld(&one.range, context::within_reach(found, &one.range).iter())
         })
         .collect();
     for at in lowered {
         found[at].level = Level::Pause;
     }
-}
-
-/// The matches that may reach a range, of some in the order in which they begin.
-fn near<'m>(found: &'m [Match], range: &Range<usize>) -> &'m [Match] {
-    let first = found.partition_point(|one| one.range.start + REACH < range.start);
-    let last = found.partition_point(|one| one.range.start < range.end);
-    &found[first..last]
 }
 
 /// Whether weight may lower a match at all: it leaves a negative that denies nothing, what two sentences say together, and misheard

@@ -11,17 +11,16 @@ const LEADING: usize = 5;
 impl Reading<'_> {
     /// Whether it is said in so many words that someone else does or wants it ("my cousin wants to", "she'll"), or is found at it
     /// or saved from it ("I cut him down"): someone is the subject, before the finding or at its front, of a verb that leads to it, with no word of the person who writes
-    /// between that and its end.
-    pub(super) fn another_acts(&self, topic: Topic) -> bool {
-        if topic == Topic::Perinatal {
-            return self.names_a_child_of_another();
+    /// between that and its end. Of a child, that it is "his" or "her" child.
+    pub(super) fn is_outright_of_another(&self, topic: Topic) -> bool {
+        match topic {
+            Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers => self.another_acts(),
+            Topic::Perinatal => self.names_a_child_of_another(),
+            _ => false,
         }
-        if !matches!(
-            topic,
-            Topic::Suicide | Topic::SelfInjury | Topic::Overdose | Topic::HarmToOthers
-        ) {
-            return false;
-        }
+    }
+
+    fn another_acts(&self) -> bool {
         if self.found_another().is_some() {
             return true;
         }

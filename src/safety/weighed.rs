@@ -15,7 +15,6 @@ use crate::safety::glossary::Glossary;
 use crate::safety::plain::Plain;
 use crate::safety::runs;
 use crate::safety::screen::Screen;
-use crate::safety::settled::REACH;
 use crate::safety::sums::Sums;
 use crate::safety::weighing;
 use crate::safety::weighing::Seen;
@@ -93,11 +92,9 @@ pub(super) fn findings(
 }
 
 impl Look<'_> {
-    /// Those of some matches, in the order in which they begin, that can touch a place or what touches it.
+    /// The matches within reach of a place, counted as work.
     fn near<'m>(&self, matches: &'m [Match], place: &Range<usize>) -> &'m [Match] {
-        let first = matches.partition_point(|one| one.range.start + REACH < place.start);
-        let end = matches.partition_point(|one| one.range.start < place.end + REACH);
-        let near = &matches[first..end.max(first)];
+        let near = context::within_reach(matches, place);
         self.work.set(self.work.get() + near.len());
         near
     }

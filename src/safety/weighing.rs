@@ -33,7 +33,7 @@ const PAUSE: f32 = 1.4;
 const STOP: f32 = 0.3;
 
 /// From what weight on words are about someone else. A little below the even point: there, of authors whom the table was not
-/// taught by, 93 in 100 sentences about another were told as such, and 98 about the writer.
+/// taught by, 94 in 100 sentences about another were told as such, and 98 about the writer.
 const OTHER: f32 = -0.2;
 
 /// From what weight on a sentence is settled: told as denied, mourned, long past or only spoken of. Of authors whom the table

@@ -17,7 +17,7 @@ const AFTER: usize = 15;
 /// Whom the words in `range` of the plain text are about.
 pub(super) fn about(screen: &Screen, plain: &Plain, range: &Range<usize>, topic: Topic) -> About {
     let reading = reading(screen, plain, range);
-    if reading.another_acts(topic) {
+    if reading.is_outright_of_another(topic) {
         return About::Other;
     }
     let seen: Vec<Seen> = around(plain, range)

@@ -44,8 +44,11 @@ DANGER = set(
 
 ROOT = Path(__file__).resolve().parents[2]
 KINDS = {}
-for kind in tomllib.loads((ROOT / "src/safety/patterns/kinds.toml").read_text(encoding="utf-8"))["kind"]:
-    for word in kind["words"].split():
+WRITTEN = tomllib.loads((ROOT / "src/safety/patterns/kinds.toml").read_text(encoding="utf-8"))["kind"]
+for kind in WRITTEN:
+    owners = [other for other in WRITTEN if other["name"] == kind.get("of")]
+    owned = [word + "s" for owner in owners for word in owner["words"].split()]
+    for word in [*kind["words"].split(), *owned]:
         KINDS.setdefault(word, "=" + kind["name"])
 
 

@@ -33,6 +33,8 @@ struct KindFile {
 struct Kind {
     name: String,
     words: String,
+    /// The kind whose words have an s here.
+    of: Option<String>,
 }
 
 /// Reads the table and the kinds of words.
@@ -140,9 +142,17 @@ fn name_kinds(table: &mut Weighing, file: &KindFile) {
     for kind in &file.kind {
         let number = |word: &str| table.words.get(word).copied().unwrap_or(UNKNOWN);
         let phrase = number(&format!("={}", kind.name));
-        for word in kind.words.split_whitespace() {
-            let alone = table.words.get(stem(word)).copied().unwrap_or(UNKNOWN);
-            table.kinds.get_or_insert_with(word, || Seen { phrase, alone });
+        let written = kind.words.split_whitespace().map(str::to_owned);
+        let owners = file
+            .kind
+            .iter()
+            .filter(|other| kind.of.as_ref() == Some(&other.name));
+        let owned = owners
+            .flat_map(|owner| owner.words.split_whitespace())
+            .map(|word| format!("{word}s"));
+        for word in written.chain(owned) {
+            let alone = table.words.get(stem(&word)).copied().unwrap_or(UNKNOWN);
+            table.kinds.get_or_insert_with(&word, || Seen { phrase, alone });
         }
     }
 }
