@@ -12,7 +12,7 @@ use crate::safety::level::Level;
 use crate::safety::level::Topic;
 
 /// What is looked for sentence by sentence.
-pub(super) const FILES: [&str; 49] = [
+pub(super) const FILES: [&str; 50] = [
     include_str!("../patterns/under-way.toml"),
     include_str!("../patterns/taken.toml"),
     include_str!("../patterns/suicide.toml"),
@@ -37,6 +37,7 @@ pub(super) const FILES: [&str; 49] = [
     include_str!("../patterns/others.toml"),
     include_str!("../patterns/body.toml"),
     include_str!("../patterns/denials.toml"),
+    include_str!("../patterns/no-denials.toml"),
     include_str!("../patterns/context.toml"),
     include_str!("../patterns/violence.toml"),
     include_str!("../patterns/menace.toml"),
